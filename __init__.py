@@ -1,0 +1,1 @@
+"""Underbag: see, size and draw a veneer layup before it goes under the vacuum bag."""

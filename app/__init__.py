@@ -1,0 +1,1 @@
+"""Text and screen: the command line and the reading of files."""

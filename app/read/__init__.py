@@ -1,0 +1,1 @@
+"""Reading layup files, with the place of everything that is wrong."""

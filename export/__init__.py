@@ -1,0 +1,1 @@
+"""Plans, reports and scenes turned into bytes."""

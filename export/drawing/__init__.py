@@ -1,0 +1,1 @@
+"""Drawing primitives and sheets, and the three formats they are written in."""

@@ -1,0 +1,1 @@
+"""The bag: its size, its drape and its valve."""

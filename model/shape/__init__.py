@@ -1,0 +1,1 @@
+"""Profiles, sheets, outlines and the meshes made of them."""
