@@ -1,0 +1,1 @@
+"""The layup: what was asked for, as one frozen record with every default filled in."""

@@ -1,0 +1,194 @@
+"""The sections of a layup file, one frozen type each, in internal units.
+
+A number is what the file says or, where it says nothing, the starting value of ``model/data/defaults.csv``.
+``None`` stands only where the file may leave something open on purpose.
+"""
+
+from dataclasses import dataclass
+
+from ..units import Celsius, GramPerMm2, Mm, MPa, Percent, Radian
+from .setting import choice, setting, text
+
+NO_MATERIAL = "none"
+"""Written as a material, it leaves the layer out of the stack."""
+
+OUTLINES = ("rectangle", "rounded rectangle", "ellipse")
+LAYS = ("face up", "face down", "convex", "concave")
+FLAT_LAYS = ("face up", "face down")
+BENT_LAYS = ("convex", "concave")
+GRAINS = ("along length", "along width")
+BAG_KINDS = ("tube", "joined sheets", "taped sheets", "sheet on board")
+FORM_BUILDS = ("stacked", "ribs", "box")
+CURVES = ("show face", "substrate middle", "form face")
+SIDES = ("outside", "inside")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Panel:
+    """The finished panel, at the surface that the bend speaks of."""
+
+    length: Mm = setting("length", "Finished length; on a bend, measured along the curve.", 10.0, 20_000.0)
+    width: Mm = setting("length", "Finished width.", 10.0, 10_000.0)
+    outline: str = choice("Shape of the edge.", *OUTLINES)
+    corner: Mm = setting("length", "Corner radius of a rounded rectangle.", 0.1, 5_000.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bend:
+    """A circular bend along the panel's length; any two of chord, rise, radius and angle fix it."""
+
+    chord: Mm = setting("length", "Straight distance between the two ends.", 10.0, 20_000.0)
+    rise: Mm = setting("length", "Height of the middle above the chord.", 0.1, 20_000.0)
+    radius: Mm = setting("length", "Radius of the curve.", 5.0, 1_000_000.0)
+    angle: Radian = setting("angle", "Angle that the curve turns through, from end to end.", 0.001, 6.0)
+    curve: str = choice("Which surface these sizes describe.", *CURVES)
+    show_face: str = choice("Whether the show face is outside or inside of the bend.", *SIDES)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Substrate:
+    """The core, or the laminations that a bent core is built of."""
+
+    material: str = text("What the core is made of.", "substrate")
+    thickness: Mm = setting("length", "Thickness of the core, or of each lamination.", 0.2, 300.0)
+    laminations: int = setting("count", "Number of equal sheets glued to each other.", 1, 60)
+    grain: str = choice("Direction of the grain or of the stiff axis.", *GRAINS)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Veneer:
+    """One veneer: the face or the back."""
+
+    material: str = text('Species of the veneer, or "none".', "veneer")
+    thickness: Mm = setting("length", "Thickness of the veneer.", 0.1, 6.0)
+    grain: str = choice("Direction of the grain.", *GRAINS)
+    overhang: Mm = setting("length", "How far the veneer reaches past the core on every side.", 0.0, 200.0)
+    pieces: int = setting("count", "Number of pieces that the sheet is joined of.", 1, 5_000)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Adhesive:
+    """The glue and how much of it."""
+
+    material: str = text("Kind of glue.", "adhesive")
+    spread: GramPerMm2 = setting("spread", "Wet glue on each glue line.", 1e-5, 2e-3)
+    waste: Percent = setting("share", "Extra glue for tray, roller and edges, in percent.", 0.0, 200.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Release:
+    """The sheet that keeps squeezed-out glue off the plates."""
+
+    material: str = text('Kind of release sheet, or "none".', "release")
+    margin: Mm = setting("length", "How far the release reaches past the veneer.", 0.0, 500.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Absorbent:
+    """Paper that draws water or evens out a face of mixed thickness."""
+
+    material: str = text('Kind of paper or cushion, or "none".', "paper")
+    sheets: int = setting("count", "Number of sheets.", 0, 60)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caul:
+    """The plate above the work."""
+
+    material: str = text('What the caul is made of, or "none".', "plate")
+    thickness: Mm = setting("length", "Thickness of the caul.", 0.3, 60.0)
+    margin: Mm = setting("length", "How far the caul reaches past the core; below zero if it is smaller.", -200.0, 200.0)
+    easing: Mm = setting("length", "Radius of the eased edges.", 0.0, 30.0)
+    corner: Mm = setting("length", "Radius of the corners, seen from above.", 0.0, 500.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Breather:
+    """The netting or felt that leads air from every edge to the valve."""
+
+    material: str = text('Kind of breather, or "none".', "breather")
+    margin: Mm = setting("length", "How far the breather reaches past the caul or the work.", 0.0, 1_000.0)
+    tail: Mm = setting("length", "Width of the tail that leads to a valve beside the work.", 20.0, 1_000.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Platen:
+    """The plate below flat work."""
+
+    material: str = text('What the platen is made of, or "none" where the bag lies on a flat bench.', "plate")
+    thickness: Mm = setting("length", "Thickness of the platen.", 1.0, 100.0)
+    margin: Mm = setting("length", "How far the platen reaches past the panel.", -200.0, 1_000.0)
+    easing: Mm = setting("length", "Radius of the eased edges.", 0.0, 30.0)
+    corner: Mm = setting("length", "Radius of the corners, seen from above.", 0.0, 500.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Form:
+    """What a bent panel lies on."""
+
+    material: str = text("What the form is made of.", "plate")
+    build: str = choice("How the form is built.", *FORM_BUILDS)
+    margin: Mm = setting("length", "How far the form reaches past the panel.", 0.0, 1_000.0)
+    base: Mm = setting("length", "Height under the lowest point of its face.", 5.0, 1_000.0)
+    easing: Mm = setting("length", "Radius of the eased edges.", 0.0, 30.0)
+    vented: str = choice("Whether air can leave every hollow of the form.", "yes", "no")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Press:
+    """How the work lies in the bag."""
+
+    lay: str = choice("Which way up a flat panel lies, or which form a bent one lies on.", *LAYS)
+    temperature: Celsius = setting("temperature", "Temperature of glue, core and plates.", -10.0, 80.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Vacuum:
+    """The gauge and the air around it."""
+
+    gauge: MPa = setting("pressure", "Reading of the gauge below the air outside.", 0.001, 0.11)
+    altitude: Mm = setting("altitude", "Height of the shop above the sea.", -500_000.0, 6_000_000.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bag:
+    """The bag: a new one to be sized, or one that is owned."""
+
+    material: str = text("Kind of film.", "film")
+    kind: str = choice("How the bag is made.", *BAG_KINDS)
+    thickness: Mm = setting("length", "Thickness of the film.", 0.02, 3.0)
+    side_clearance: Mm = setting("length", "Room beside the work to each seam, past the film's own path.", 0.0, 1_000.0)
+    closure: Mm = setting("length", "Film taken by the fold and tape at the open end.", 0.0, 2_000.0)
+    width: Mm | None = setting("length", "Inside width of a bag that is owned, lying flat.", 50.0, 20_000.0)
+    length: Mm | None = setting("length", "Inside length of a bag that is owned, lying flat.", 50.0, 40_000.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Valve:
+    """The valve on the upper film."""
+
+    diameter: Mm = setting("length", "Diameter of the valve's base.", 10.0, 300.0)
+    clearance: Mm = setting("length", "Least distance from the valve's base to a seam or the closure.", 0.0, 1_000.0)
+    from_closed_end: Mm | None = setting("length", "Valve of an owned bag: ruler distance from the closed end.", 0.0, 40_000.0)
+    from_left_seam: Mm | None = setting("length", "Valve of an owned bag: ruler distance from the left seam.", 0.0, 20_000.0)
+
+
+SECTIONS: dict[str, type] = {
+    "panel": Panel,
+    "bend": Bend,
+    "substrate": Substrate,
+    "face": Veneer,
+    "back": Veneer,
+    "adhesive": Adhesive,
+    "release": Release,
+    "absorbent": Absorbent,
+    "caul": Caul,
+    "breather": Breather,
+    "platen": Platen,
+    "form": Form,
+    "press": Press,
+    "vacuum": Vacuum,
+    "bag": Bag,
+    "valve": Valve,
+}
+"""Every table of the layup file, in the order in which it is written."""

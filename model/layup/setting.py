@@ -1,0 +1,62 @@
+"""What one key of the layup file may hold: its quantity, limits, choices and a word of help.
+
+The sections of a layup are plain dataclasses; each field carries a ``Setting`` in its metadata. Reading,
+the JSON schema, the starter file and the page are all made from these records, so that nothing is said twice.
+"""
+
+from dataclasses import Field, dataclass, field, fields
+from typing import Any, Literal
+
+Quantity = Literal["text", "choice", "length", "altitude", "angle", "pressure", "temperature", "spread", "count", "share", "flag"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """One key of the layup file.
+
+    Parameters
+    ----------
+    quantity
+        What kind of thing the key holds.
+    help
+        One sentence for the person who writes the file.
+    low, high
+        Smallest and largest number allowed, in internal units, both included.
+    choices
+        The words allowed for a choice; for ``text`` the name of the table that is searched, if any.
+    table
+        Name of the material table that a text is looked up in; empty for free text.
+    """
+
+    quantity: Quantity
+    help: str
+    low: float = 0.0
+    high: float = 0.0
+    choices: tuple[str, ...] = ()
+    table: str = ""
+
+
+def setting(quantity: Quantity, help: str, low: float = 0.0, high: float = 0.0) -> Any:
+    """Declare a numeric field of a section, with its limits in internal units."""
+    return field(metadata={"setting": Setting(quantity=quantity, help=help, low=low, high=high)})
+
+
+def choice(help: str, *choices: str) -> Any:
+    """Declare a field that holds one of a few words."""
+    return field(metadata={"setting": Setting(quantity="choice", help=help, choices=choices)})
+
+
+def text(help: str, table: str = "") -> Any:
+    """Declare a field that holds free text, or a name that is looked up in a table of materials."""
+    return field(metadata={"setting": Setting(quantity="text", help=help, table=table)})
+
+
+def settings_of(section: type) -> dict[str, Setting]:
+    """Give the settings of a section by field name, in the order of the file."""
+    return {item.name: setting_of(item) for item in fields(section) if "setting" in item.metadata}
+
+
+def setting_of(item: "Field[Any]") -> Setting:
+    """Give the setting that a field carries."""
+    found: Setting = item.metadata["setting"]
+    return found

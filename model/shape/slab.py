@@ -1,0 +1,91 @@
+"""Meshes of layers: an outline between two heights of a sheet, as a closed triangle mesh.
+
+All layers of a stack are cut at the same stations, so that neighbours share their edges exactly.
+"""
+
+import numpy as np
+
+from ..scene import Indices, Mesh, Points
+from ..units import Mm
+from .outline import Outline
+from .profile import Floats
+from .sheet import Sheet
+
+
+def stations(sheet: Sheet, outline: Outline, reach: Mm, tolerance: Mm) -> tuple[Floats, Floats]:
+    """Places t where a layer's mesh is cut, and the half width at each, mm.
+
+    Parameters
+    ----------
+    sheet, outline
+        What the layer follows and its edge.
+    reach
+        Largest distance of any layer from the sheet's profile, mm.
+    tolerance
+        Chordal tolerance, mm.
+    """
+    places, halves = outline.rim(tolerance)
+    bends = sheet.profile.stations(reach, tolerance)
+    inside = bends[(bends > places[0]) & (bends < places[-1])]
+    if inside.size == 0 or sheet.profile.is_flat:
+        return places, halves
+    # two places closer than this are one: a sliver would only make the mesh heavier
+    merged = np.union1d(places, inside)
+    merged = merged[np.concatenate(([True], np.diff(merged) > 1e-9 * outline.length))]
+    return merged, np.interp(merged, places, halves)
+
+
+def slab(sheet: Sheet, t: Floats, half: Floats, low: Mm, high: Mm) -> Mesh:
+    """Closed mesh of what lies between two heights over the stations ``t`` with half widths ``half``."""
+    places = [sheet.place(t, side * half, height) for height in (low, high) for side in (-1.0, 1.0)]
+    points: Points = np.concatenate(places)
+    count = t.size
+    index = np.arange(4 * count).reshape(4, count)
+    # where the outline ends in a point, its left and right corner are one
+    pointed = half == 0.0
+    index[1, pointed], index[3, pointed] = index[0, pointed], index[2, pointed]
+    low_left, low_right, high_left, high_right = index
+    faces = [
+        _strip(high_left, high_right),
+        _strip(low_right, low_left),
+        _strip(low_left, high_left),
+        _strip(high_right, low_right),
+        _cap(index[:, 0]),
+        _cap(index[[1, 0, 3, 2], -1]),
+    ]
+    triangles = np.concatenate(faces)
+    whole = (
+        (triangles[:, 0] != triangles[:, 1]) & (triangles[:, 1] != triangles[:, 2]) & (triangles[:, 2] != triangles[:, 0])
+    )
+    return _compact(points, triangles[whole], _creases(index))
+
+
+def _strip(left: Indices, right: Indices) -> Indices:
+    """Triangles of a strip between two rows, wound to face up when left and right are seen along t."""
+    a, b, c, d = left[:-1], right[:-1], left[1:], right[1:]
+    return np.concatenate((np.column_stack((a, c, b)), np.column_stack((b, c, d))))
+
+
+def _cap(corners: Indices) -> Indices:
+    """Two triangles that close one end."""
+    low_left, low_right, high_left, high_right = corners
+    return np.array([[low_left, high_left, high_right], [low_left, high_right, low_right]])
+
+
+def _creases(index: Indices) -> Indices:
+    """Lines along the four long edges and around both ends."""
+    along = [np.column_stack((row[:-1], row[1:])) for row in index]
+    ends = [
+        np.array([[low_left, low_right], [high_left, high_right], [low_left, high_left], [low_right, high_right]])
+        for low_left, low_right, high_left, high_right in (index[:, 0], index[:, -1])
+    ]
+    lines = np.concatenate([*along, *ends])
+    return lines[lines[:, 0] != lines[:, 1]]
+
+
+def _compact(points: Points, triangles: Indices, creases: Indices) -> Mesh:
+    """Drop corners that nothing uses."""
+    used = np.zeros(len(points), dtype=np.int64)
+    used[triangles.ravel()] = 1
+    number = np.cumsum(used) - 1
+    return Mesh(points=points[used == 1], triangles=number[triangles], creases=number[creases])
