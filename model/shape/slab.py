@@ -5,8 +5,8 @@ All layers of a stack are cut at the same stations, so that neighbours share the
 
 import numpy as np
 
-from ..scene import Indices, Mesh, Points
 from ..units import Mm
+from .mesh import Indices, Mesh, Points
 from .outline import Outline
 from .profile import Floats
 from .sheet import Sheet
