@@ -25,7 +25,7 @@ SIXTEENTHS = 16
 
 
 def decimal(number: float, places: int) -> str:
-    """Number with at most so many decimals, without trailing zeros and without a minus before zero."""
+    """Round to so many decimals; without trailing zeros, and without a minus before zero."""
     text = f"{number:.{places}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
@@ -33,7 +33,7 @@ def decimal(number: float, places: int) -> str:
 
 
 def by_size(number: float, digits: int = 3) -> str:
-    """Number with so many digits that count; those before the point always stand, decimals end at the sixth."""
+    """Round to so many digits that count; those before the point always stand, decimals end at the sixth."""
     if number == 0:
         return "0"
     return decimal(number, min(6, max(0, digits - 1 - math.floor(math.log10(abs(number))))))
