@@ -53,6 +53,7 @@ class Substrate:
     thickness: Mm = setting("length", "Thickness of the core, or of each lamination.", 0.2, 300.0)
     laminations: int = setting("count", "Number of equal sheets glued to each other.", 1, 60)
     grain: str = choice("Direction of the grain or of the stiff axis.", *GRAINS)
+    trim: Mm = setting("length", "Waste on every side that is trimmed off after pressing.", 0.0, 200.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

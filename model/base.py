@@ -1,0 +1,126 @@
+"""What the work lies on: the platen or bench under flat work, the form under a bend.
+
+Both are described in the plane of the panel's length: x along the chord, z up, z = 0 at the underside.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from .chosen import Chosen
+from .layup.layup import Layup
+from .materials import Board
+from .shape.outline import Outline, Rectangle, RoundedRectangle
+from .shape.profile import Floats
+from .shape.sheet import Sheet
+from .stack import panel_outline, veneer_outline
+from .units import Mm, Radian
+
+HALF_TURN = 3.141592653589793
+DRAWN_CHORD: Mm = 0.02
+"""Chordal tolerance of the form's face where it is used as a row of points."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Base:
+    """The platen, bench or form.
+
+    Parameters
+    ----------
+    kind
+        ``"platen"``, ``"bench"`` where the bag lies straight on a flat bench, or ``"form"``.
+    material, material_name
+        What it is made of; empty for a bench.
+    outline
+        Its edge on the plane of the sheet.
+    lift
+        Height of the sheet's chord above the underside, mm: what turns heights of the sheet into z.
+    lowest
+        Height of the lowest point of the face above the underside, mm.
+    face
+        ``(n, 2)`` points of the face from end to end, x and z, mm.
+    """
+
+    kind: Literal["platen", "bench", "form"]
+    material: str
+    material_name: str
+    outline: Outline
+    lift: Mm
+    lowest: Mm
+    face: Floats
+
+    @property
+    def highest(self) -> Mm:
+        """Height of the highest point of the face above the underside."""
+        return float(self.face[:, 1].max())
+
+    @property
+    def foot(self) -> tuple[Mm, Mm]:
+        """Leftmost and rightmost x of the base."""
+        return float(self.face[:, 0].min()), float(self.face[:, 0].max())
+
+    @property
+    def section(self) -> Floats:
+        """Closed polygon ``(n, 2)`` of the base in the plane of the length, from the lower left corner clockwise."""
+        first, last = self.face[0], self.face[-1]
+        return np.concatenate(([[first[0], 0.0]], self.face, [[last[0], 0.0]]))
+
+
+def base_of(layup: Layup, chosen: Chosen, sheet: Sheet) -> Base:
+    """Platen, bench or form of a layup whose layers follow the sheet."""
+    core = panel_outline(layup).grown(layup.substrate.trim)
+    return _platen(layup, chosen.platen, core, sheet) if chosen.form is None else _form(layup, chosen.form, sheet)
+
+
+def is_undercut(layup: Layup) -> bool:
+    """Whether the form of a bend would have to reach around under itself, past the half round."""
+    return layup.bend is not None and layup.bend.angle > HALF_TURN * (1.0 + 1e-9)
+
+
+def base_turn(layup: Layup) -> Radian:
+    """Signed turn of the bend as it lies: positive over a convex form, negative in a concave one."""
+    if layup.bend is None:
+        return 0.0
+    return layup.bend.angle if layup.press.lay == "convex" else -layup.bend.angle
+
+
+def _platen(layup: Layup, board: Board | None, core: Outline, sheet: Sheet) -> Base:
+    platen = layup.platen
+    around = veneer_outline(layup, core)
+    thickness = 0.0 if board is None else platen.thickness
+    if board is None:
+        outline: Outline = Rectangle(around.length, around.width)
+    else:
+        length, width = core.length + 2.0 * platen.margin, core.width + 2.0 * platen.margin
+        corner = min(platen.corner, 0.5 * min(length, width))
+        outline = RoundedRectangle(length, width, corner) if corner > 0.0 else Rectangle(length, width)
+    half = 0.5 * outline.length
+    return Base(
+        kind="bench" if board is None else "platen",
+        material="" if board is None else board.key,
+        material_name="" if board is None else board.name,
+        outline=outline,
+        lift=thickness + sheet.reference,
+        lowest=thickness,
+        face=np.array([[-half, thickness], [half, thickness]]),
+    )
+
+
+def _form(layup: Layup, board: Board, sheet: Sheet) -> Base:
+    form, trim = layup.form, layup.substrate.trim
+    grown = trim + form.margin
+    outline = Rectangle(layup.panel.length + 2.0 * grown, layup.panel.width + 2.0 * grown)
+    half = 0.5 * outline.length
+    t = np.union1d(sheet.profile.stations(sheet.reference, DRAWN_CHORD), [-half, half])
+    face = sheet.place(t, np.zeros_like(t), 0.0)[:, [0, 2]]
+    lift = form.base - float(face[:, 1].min())
+    return Base(
+        kind="form",
+        material=board.key,
+        material_name=board.name,
+        outline=outline,
+        lift=lift,
+        lowest=form.base,
+        face=face + np.array([0.0, lift]),
+    )

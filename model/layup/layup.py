@@ -1,0 +1,97 @@
+"""The frozen description of one job, complete and valid when it exists.
+
+``settle`` makes it from what was asked: it fills in the starting values, works out the sizes of a bend that
+were left open, and refuses what makes no layup.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from ..source import Basis
+from ..units import Ratio
+from .sections import (
+    Absorbent,
+    Adhesive,
+    Bag,
+    Bend,
+    Breather,
+    Caul,
+    Form,
+    Panel,
+    Platen,
+    Press,
+    Release,
+    Substrate,
+    Vacuum,
+    Valve,
+    Veneer,
+)
+
+BareUnit = Literal["mm", "in"]
+
+Asked = Mapping[str, Mapping[str, Any]]
+"""What was asked for: section, key, and a number in internal units or a text."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """One key of a layup as it stands: what it is, whether the file gave it, and why it is so if not."""
+
+    key: str
+    value: str | float | None
+    given: bool
+    reason: str
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layup:
+    """One job: the panel, the stack around it, the press and the bag.
+
+    Parameters
+    ----------
+    title
+        Name of the job.
+    unit
+        What a bare number in its file means.
+    bend
+        The bend with all of its sizes; None for a flat panel.
+    settled
+        Every key with its origin, in the order of the file.
+    overrides
+        Values of materials that the file replaces: (material key, property, number).
+    """
+
+    title: str
+    unit: BareUnit
+    panel: Panel
+    bend: Bend | None
+    substrate: Substrate
+    face: Veneer
+    back: Veneer
+    adhesive: Adhesive
+    release: Release
+    absorbent: Absorbent
+    caul: Caul
+    breather: Breather
+    platen: Platen
+    form: Form
+    press: Press
+    vacuum: Vacuum
+    bag: Bag
+    valve: Valve
+    settled: tuple[Settled, ...]
+    overrides: tuple[tuple[str, str, Ratio], ...] = ()
+
+    @property
+    def is_bent(self) -> bool:
+        """Whether the panel is bent."""
+        return self.bend is not None
+
+    @property
+    def face_is_up(self) -> bool:
+        """Whether the show face lies uppermost in the press."""
+        if self.bend is None:
+            return self.press.lay == "face up"
+        return (self.press.lay == "convex") == (self.bend.show_face == "outside")

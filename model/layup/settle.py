@@ -1,0 +1,240 @@
+"""From what was asked to a whole layup: starting values filled in, limits kept, the bend worked out.
+
+Raises ``LayupError`` for whatever makes no layup, with the key, what was found, what is allowed and, where a
+word is misspelt, the nearest one.
+"""
+
+import math
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from ..errors import LayupError, ShapeError
+from ..materials import find_adhesive, find_film, find_key
+from ..shape.arc import AGREEMENT, SIZES, Arc, arc_from
+from .defaults import Default, Kind, default_values
+from .layup import Asked, BareUnit, Layup, Settled
+from .sections import BENT_LAYS, FLAT_LAYS, NO_MATERIAL, SECTIONS
+from .setting import Setting, settings_of
+
+OPTIONAL_MATERIALS = ("face", "back", "release", "absorbent", "caul", "breather", "platen")
+"""Sections whose material may be "none", which leaves the layer out."""
+
+BALANCED = Default("", "the same veneer on both faces keeps the panel balanced", "common practice")
+FROM_MATERIAL = Default("", "the middle of the usual range of this material", "from memory")
+FROM_SHOW_FACE = Default("", "the show face stays uppermost, where it can be seen", "common practice")
+LEFT_OPEN = Default("", "worked out by the plan", "derived")
+FROM_BEND = Default("", "follows from the other sizes of the bend", "derived")
+
+
+def settle(asked: Asked, title: str = "", unit: BareUnit = "mm", overrides: Iterable[tuple[str, str, float]] = ()) -> Layup:
+    """Make the layup that was asked for.
+
+    Parameters
+    ----------
+    asked
+        Section, key, and a number in internal units or a text.
+    title
+        Name of the job.
+    unit
+        What a bare number in the file means.
+    overrides
+        Values of materials that replace those of the tables: (material, property, number).
+
+    Raises
+    ------
+    LayupError
+        Something asked for makes no layup.
+    """
+    refuse_unknown(asked)
+    kind: Kind = "bent" if asked.get("bend") else "flat"
+    _refuse_strangers(asked, kind)
+    values: dict[str, dict[str, Any]] = {section: {} for section in SECTIONS}
+    settled: list[Settled] = []
+    given = {f"{section}.{key}": value for section, keys in asked.items() for key, value in keys.items()}
+    for key, value in given.items():
+        _check(key, value)
+    derived = _derived(given, kind)
+    starting = default_values(kind)
+    for section, section_type in SECTIONS.items():
+        if section == "bend" and kind == "flat":
+            continue
+        for name in settings_of(section_type):
+            key = f"{section}.{name}"
+            value, origin = _pick(key, given, derived, starting)
+            values[section][name] = value
+            settled.append(Settled(key, value, key in given, origin.reason, origin.basis))
+    _refuse_combinations(given, values, kind)
+    sections = {name: section_type(**values[name]) for name, section_type in SECTIONS.items() if values[name]}
+    return Layup(
+        title=title,
+        unit=unit,
+        settled=tuple(settled),
+        overrides=tuple(overrides),
+        **{"bend": None} | sections,  # type: ignore[arg-type]
+    )
+
+
+def refuse_unknown(asked: Mapping[str, Mapping[str, object]]) -> None:
+    """Refuse sections and keys that a layup does not have, with the nearest spelling."""
+    for section, keys in asked.items():
+        if section not in SECTIONS:
+            raise LayupError(section, f"the table [{section}]", _listed(SECTIONS), _nearest(section, SECTIONS))
+        allowed = settings_of(SECTIONS[section])
+        for key in keys:
+            if key not in allowed:
+                raise LayupError(f"{section}.{key}", f"the key {key}", _listed(allowed), _nearest(key, allowed))
+
+
+def _refuse_strangers(asked: Asked, kind: Kind) -> None:
+    """Refuse sections that belong to the other kind of panel."""
+    stranger, instead = ("form", "platen") if kind == "flat" else ("platen", "form")
+    if asked.get(stranger):
+        raise LayupError(
+            stranger,
+            f"the table [{stranger}] in the layup of a {kind} panel",
+            f"[{instead}]",
+            "A flat panel lies on a platen; add [bend] if it is bent." if kind == "flat" else "A bent panel lies on a form.",
+        )
+
+
+def _check(key: str, value: object) -> None:
+    """Hold one given value against the limits and choices of its key."""
+    section, name = key.split(".")
+    setting = settings_of(SECTIONS[section])[name]
+    if setting.quantity == "choice":
+        if value not in setting.choices:
+            raise LayupError(key, f'"{value}"', _listed(setting.choices), _nearest(str(value), setting.choices))
+    elif setting.quantity != "text":
+        _check_number(key, value, setting)
+
+
+def _check_number(key: str, value: object, setting: Setting) -> None:
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
+        raise LayupError(key, f"{value!r}", f"a number from {setting.low:g} to {setting.high:g}")
+    if setting.quantity == "count" and value != int(value):
+        raise LayupError(key, f"{value:g}", f"a whole number from {setting.low:g} to {setting.high:g}")
+    if not setting.low <= value <= setting.high:
+        unit = _UNITS.get(setting.quantity, "")
+        raise LayupError(key, f"{value:g}{unit}", f"{setting.low:g} to {setting.high:g}{unit}", setting.help)
+
+
+_UNITS = {
+    "length": " mm",
+    "altitude": " mm",
+    "angle": " rad",
+    "pressure": " MPa",
+    "temperature": " °C",
+    "spread": " g/mm²",
+    "share": " %",
+}
+
+
+def _pick(key: str, given: Mapping[str, Any], derived: Mapping[str, Default], starting: Mapping[str, Default]) -> tuple[Any, Default]:
+    """Value of one key and where it comes from: the file, the rest of the layup, or the starting values."""
+    section, name = key.split(".")
+    setting = settings_of(SECTIONS[section])[name]
+    if key in given:
+        origin = Default("", "given in the file", "given")
+        value = given[key]
+    else:
+        origin = derived[key] if key in derived else starting[key] if key in starting else LEFT_OPEN
+        value = origin.value if origin is not LEFT_OPEN else None
+    if value is not None and setting.table:
+        value = _material(key, str(value), setting.table)
+    if value is not None and setting.quantity == "count":
+        value = int(value)
+    return value, origin
+
+
+def _material(key: str, name: str, table: str) -> str:
+    """Key of a material by the name that a woodworker writes, or "none" where the layer may be left out."""
+    if name.strip().lower() == NO_MATERIAL and key.split(".")[0] in OPTIONAL_MATERIALS:
+        return NO_MATERIAL
+    try:
+        return find_key(table, name)
+    except LayupError as error:
+        raise LayupError(key, error.found, error.allowed, error.hint) from None
+
+
+def _derived(given: Mapping[str, Any], kind: Kind) -> dict[str, Default]:
+    """Starting values that follow from other keys of the same layup."""
+    starting = default_values(kind)
+
+    def stands(key: str) -> Any:
+        return given[key] if key in given else starting[key].value
+
+    found: dict[str, Default] = {}
+    for name in ("material", "thickness", "grain"):
+        found[f"back.{name}"] = Default(stands(f"face.{name}"), BALANCED.reason, BALANCED.basis)
+    glue = find_adhesive(_material("adhesive.material", str(stands("adhesive.material")), "adhesive"))
+    found["adhesive.spread"] = Default(glue.spread, FROM_MATERIAL.reason, FROM_MATERIAL.basis)
+    film = find_film(_material("bag.material", str(stands("bag.material")), "film"))
+    found["bag.thickness"] = Default(film.thickness, FROM_MATERIAL.reason, FROM_MATERIAL.basis)
+    if kind == "flat":
+        if "panel.length" not in given:
+            raise LayupError("panel.length", "nothing", "the finished length of the panel", "Add length to [panel].")
+    else:
+        lay = "convex" if stands("bend.show_face") == "outside" else "concave"
+        found["press.lay"] = Default(lay, FROM_SHOW_FACE.reason, FROM_SHOW_FACE.basis)
+        arc = _arc(given)
+        found["panel.length"] = Default(arc.length, FROM_BEND.reason, FROM_BEND.basis)
+        for name in SIZES:
+            found[f"bend.{name}"] = Default(getattr(arc, name), FROM_BEND.reason, FROM_BEND.basis)
+    if "panel.width" not in given:
+        raise LayupError("panel.width", "nothing", "the finished width of the panel", "Add width to [panel].")
+    return found
+
+
+def _arc(given: Mapping[str, Any]) -> Arc:
+    """Arc of a bend, held against the panel's length where that is given too."""
+    sizes = {name: float(given[f"bend.{name}"]) for name in SIZES if f"bend.{name}" in given}
+    try:
+        arc = arc_from(sizes)
+    except ShapeError as error:
+        raise LayupError("bend", str(error), "sizes of one arc") from None
+    length = given.get("panel.length")
+    if length is not None and abs(length - arc.length) > AGREEMENT * arc.length:
+        raise LayupError(
+            "panel.length",
+            f"{length:.6g} mm",
+            f"{arc.length:.6g} mm, which is what [bend] implies",
+            "Leave length out of a bent panel, or correct the bend.",
+        )
+    low, high = settings_of(SECTIONS["bend"])["angle"].low, settings_of(SECTIONS["bend"])["angle"].high
+    if not low <= arc.angle <= high:
+        raise LayupError("bend", f"an angle of {math.degrees(arc.angle):.4g}°", f"{math.degrees(low):.2g}° to {math.degrees(high):.4g}°")
+    return arc
+
+
+def _refuse_combinations(given: Mapping[str, Any], values: Mapping[str, Mapping[str, Any]], kind: Kind) -> None:
+    """Refuse keys that are each allowed but make no sense together."""
+    lay, lays = values["press"]["lay"], FLAT_LAYS if kind == "flat" else BENT_LAYS
+    if lay not in lays:
+        raise LayupError("press.lay", f'"{lay}" for a {kind} panel', _listed(lays))
+    outline = values["panel"]["outline"]
+    if kind == "bent" and outline != "rectangle":
+        raise LayupError("panel.outline", f'"{outline}" on a bend', "rectangle", "Press a rectangle and trim it afterwards.")
+    if "panel.corner" in given and outline != "rounded rectangle":
+        raise LayupError("panel.corner", f'a corner radius with the outline "{outline}"', 'outline = "rounded rectangle"')
+    corner, half = values["panel"]["corner"], 0.5 * min(values["panel"]["length"], values["panel"]["width"])
+    if outline == "rounded rectangle" and corner > half:
+        raise LayupError("panel.corner", f"{corner:g} mm", f"up to {half:g} mm, half of the shorter side")
+    for pair in (("bag.width", "bag.length"), ("valve.from_closed_end", "valve.from_left_seam")):
+        there = [key for key in pair if key in given]
+        if len(there) == 1:
+            missing = pair[1] if there[0] == pair[0] else pair[0]
+            raise LayupError(missing, "nothing", f"a length, since {there[0]} is given", "A bag that is owned has both.")
+    if "valve.from_closed_end" in given and "bag.width" not in given:
+        raise LayupError("bag.width", "nothing", "the inside width of the bag whose valve is given", "Give [bag] width and length.")
+
+
+def _listed(words: Iterable[str]) -> str:
+    return ", ".join(words)
+
+
+def _nearest(word: str, allowed: Iterable[str]) -> str:
+    # difflib is slow to import and only a mistake needs it
+    from difflib import get_close_matches
+
+    close = get_close_matches(word, list(allowed), n=1)
+    return f'Did you mean "{close[0]}"?' if close else ""

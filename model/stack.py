@@ -1,0 +1,354 @@
+"""The stack: every sheet of the layup in order from below, with its place, its outline and its blank.
+
+Heights are measured along the normal from the face of the platen or form. A layer's blank is taken at its
+mid-thickness: on a bend it is longer or shorter than the panel by its own place in the stack.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from .chosen import Chosen
+from .layup.layup import Layup
+from .layup.sections import NO_MATERIAL, Veneer
+from .materials import Adhesive, Wood
+from .mechanics.glue import wet_line
+from .shape.outline import Outline, Oval, Rectangle, RoundedRectangle
+from .shape.sheet import Sheet
+from .units import Mm, Mm2, Mm3
+
+Role = Literal["platen", "form", "release", "veneer", "adhesive", "substrate", "absorbent", "caul", "breather", "film"]
+Side = Literal["face", "back", "core", "press"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Blank:
+    """The flat sheet to cut for a layer: its outline when unrolled.
+
+    Parameters
+    ----------
+    length, width
+        Extent along and across the panel, mm.
+    area
+        Area of one sheet, mm².
+    quantity
+        Number of equal sheets.
+    """
+
+    length: Mm
+    width: Mm
+    area: Mm2
+    quantity: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layer:
+    """One layer of the stack.
+
+    Parameters
+    ----------
+    key
+        Stable key, such as ``"face"`` or ``"substrate-2"``.
+    role
+        What it does in the stack.
+    name
+        What the trade calls it.
+    side
+        Which side of the panel it belongs to; ``"press"`` for what comes off afterwards.
+    material
+        Key of its material; ``""`` for none.
+    material_name
+        Its material in words.
+    thickness
+        Thickness of the whole layer, mm; of all its sheets together where there are several.
+    height
+        Height of its lower surface above the face of the platen or form, mm.
+    outline
+        Its edge on the plane of the sheet.
+    blank
+        The sheet to cut.
+    grain
+        Grain direction: "along length", "along width", or "" where it has none.
+    """
+
+    key: str
+    role: Role
+    name: str
+    side: Side
+    material: str
+    material_name: str
+    thickness: Mm
+    height: Mm
+    outline: Outline
+    blank: Blank
+    grain: str = ""
+
+    @property
+    def top(self) -> Mm:
+        """Height of its upper surface."""
+        return self.height + self.thickness
+
+    @property
+    def middle(self) -> Mm:
+        """Height of its mid-thickness, where its blank is taken."""
+        return self.height + 0.5 * self.thickness
+
+    @property
+    def volume(self) -> Mm3:
+        """Volume of the layer as it lies; thickness times area at mid-thickness is exact on every bend."""
+        return self.thickness * self.blank.area
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft:
+    """A layer before it is stacked: everything but its height and blank."""
+
+    key: str
+    role: Role
+    name: str
+    side: Side
+    material: str
+    material_name: str
+    thickness: Mm
+    outline: Outline
+    quantity: int = 1
+    grain: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Sided:
+    """One veneer of the layup with its side and its wood; None where there is none."""
+
+    side: Literal["face", "back"]
+    veneer: Veneer
+    wood: Wood | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stack:
+    """All layers between the platen or form and the upper film, from below, and the sheet that they follow."""
+
+    layers: tuple[Layer, ...]
+    sheet: Sheet
+
+    @property
+    def height(self) -> Mm:
+        """Height of the uppermost surface above the face of the platen or form."""
+        return self.layers[-1].top
+
+    def of_role(self, role: Role) -> tuple[Layer, ...]:
+        """Layers of one role, from below."""
+        return tuple(layer for layer in self.layers if layer.role == role)
+
+    def find(self, key: str) -> Layer | None:
+        """Layer of a key, or None where the stack has none."""
+        return next((layer for layer in self.layers if layer.key == key), None)
+
+    @property
+    def work(self) -> tuple[Layer, ...]:
+        """Layers that stay in the panel: veneers, glue and core, from below."""
+        return tuple(layer for layer in self.layers if layer.side != "press")
+
+
+def stack_layers(drafts: tuple[Draft, ...], sheet: Sheet) -> tuple[Layer, ...]:
+    """Lay the drafts on each other from height 0 and give each its blank on the sheet."""
+    layers, height = [], 0.0
+    for draft in drafts:
+        blank = blank_at(sheet, draft.outline, height + 0.5 * draft.thickness, draft.quantity)
+        layers.append(
+            Layer(
+                key=draft.key,
+                role=draft.role,
+                name=draft.name,
+                side=draft.side,
+                material=draft.material,
+                material_name=draft.material_name,
+                thickness=draft.thickness,
+                height=height,
+                outline=draft.outline,
+                blank=blank,
+                grain=draft.grain,
+            )
+        )
+        height += draft.thickness
+    return tuple(layers)
+
+
+def blank_at(sheet: Sheet, outline: Outline, height: Mm, quantity: int = 1) -> Blank:
+    """Blank of an outline on a sheet at a height: longer over a crown, shorter in a hollow."""
+    length = sheet.length(height, -0.5 * outline.length, 0.5 * outline.length)
+    area = outline.area + (length - outline.length) * outline.width
+    return Blank(length=length, width=outline.width, area=area, quantity=quantity)
+
+
+def panel_outline(layup: Layup) -> Outline:
+    """Edge of the finished panel."""
+    panel = layup.panel
+    if panel.outline == "ellipse":
+        return Oval(panel.length, panel.width)
+    if panel.outline == "rounded rectangle":
+        return RoundedRectangle(panel.length, panel.width, panel.corner)
+    return Rectangle(panel.length, panel.width)
+
+
+def draft_layers(layup: Layup, chosen: Chosen) -> tuple[Draft, ...]:
+    """Every layer from the platen or form upward, in the order of bench practice for the way the work lies."""
+    core = panel_outline(layup).grown(layup.substrate.trim)
+    lower, upper = _sides(layup, chosen)
+    return (
+        *_release(layup, chosen, core, "below"),
+        *_veneer(layup, chosen, core, lower),
+        *_core(layup, chosen, core),
+        *reversed(_veneer(layup, chosen, core, upper)),
+        *_release(layup, chosen, core, "above"),
+        *_absorbent(layup, chosen, core),
+        *_caul(layup, chosen, core),
+        *_breather(layup, chosen, core),
+    )
+
+
+def veneer_outline(layup: Layup, core: Outline) -> Outline:
+    """Edge of the larger veneer, or of the core where there is none."""
+    overhangs = [veneer.overhang for veneer in (layup.face, layup.back) if veneer.material != NO_MATERIAL]
+    return core.grown(max(overhangs, default=0.0))
+
+
+def straight_cut(outline: Outline, margin: Mm) -> Rectangle:
+    """Rectangle around an outline with a margin: what is cut along a straight edge."""
+    return Rectangle(outline.length + 2.0 * margin, outline.width + 2.0 * margin)
+
+
+def _sides(layup: Layup, chosen: Chosen) -> tuple[_Sided, _Sided]:
+    """Lower and upper veneer with what they are made of."""
+    face = _Sided("face", layup.face, chosen.face)
+    back = _Sided("back", layup.back, chosen.back)
+    return (back, face) if layup.face_is_up else (face, back)
+
+
+def _veneer(layup: Layup, chosen: Chosen, core: Outline, sided: _Sided) -> tuple[Draft, ...]:
+    """One veneer and its glue line, the veneer first."""
+    if sided.wood is None:
+        return ()
+    sheet = Draft(
+        key=sided.side,
+        role="veneer",
+        name=f"{sided.side} veneer",
+        side=sided.side,
+        material=sided.wood.key,
+        material_name=sided.wood.name,
+        thickness=sided.veneer.thickness,
+        outline=core.grown(sided.veneer.overhang),
+        grain=sided.veneer.grain,
+    )
+    return sheet, _glue(layup, chosen.adhesive, core, f"glue-{sided.side}", sided.side)
+
+
+def _glue(layup: Layup, glue: Adhesive, core: Outline, key: str, side: Side) -> Draft:
+    """A wet glue line; it covers the core and nothing of the overhang."""
+    return Draft(
+        key=key,
+        role="adhesive",
+        name="glue line",
+        side=side,
+        material=glue.key,
+        material_name=glue.name,
+        thickness=wet_line(s=layup.adhesive.spread, rho=glue.density),
+        outline=core,
+    )
+
+
+def _core(layup: Layup, chosen: Chosen, core: Outline) -> tuple[Draft, ...]:
+    """The core, or the laminations with glue between them, from below."""
+    substrate = layup.substrate
+    is_single = substrate.laminations == 1
+    sheets: list[Draft] = []
+    for number in range(1, substrate.laminations + 1):
+        if number > 1:
+            sheets.append(_glue(layup, chosen.adhesive, core, f"glue-{number - 1}", "core"))
+        sheets.append(
+            Draft(
+                key="substrate" if is_single else f"substrate-{number}",
+                role="substrate",
+                name="substrate" if is_single else f"lamination {number}",
+                side="core",
+                material=chosen.substrate.key,
+                material_name=chosen.substrate.name,
+                thickness=substrate.thickness,
+                outline=core,
+                grain=substrate.grain,
+            )
+        )
+    return tuple(sheets)
+
+
+def _release(layup: Layup, chosen: Chosen, core: Outline, place: Literal["below", "above"]) -> tuple[Draft, ...]:
+    if chosen.release is None:
+        return ()
+    sheet = Draft(
+        key=f"release-{place}",
+        role="release",
+        name=f"release {place}",
+        side="press",
+        material=chosen.release.key,
+        material_name=chosen.release.name,
+        thickness=chosen.release.thickness,
+        outline=straight_cut(veneer_outline(layup, core), layup.release.margin),
+    )
+    return (sheet,)
+
+
+def _absorbent(layup: Layup, chosen: Chosen, core: Outline) -> tuple[Draft, ...]:
+    if chosen.absorbent is None or layup.absorbent.sheets == 0:
+        return ()
+    sheet = Draft(
+        key="absorbent",
+        role="absorbent",
+        name="absorbent sheets" if chosen.absorbent.kind == "absorbent" else "cushion",
+        side="press",
+        material=chosen.absorbent.key,
+        material_name=chosen.absorbent.name,
+        thickness=chosen.absorbent.pressed_thickness * layup.absorbent.sheets,
+        outline=straight_cut(veneer_outline(layup, core), 0.0),
+        quantity=layup.absorbent.sheets,
+    )
+    return (sheet,)
+
+
+def _caul(layup: Layup, chosen: Chosen, core: Outline) -> tuple[Draft, ...]:
+    if chosen.caul is None:
+        return ()
+    sheet = Draft(
+        key="caul",
+        role="caul",
+        name="caul",
+        side="press",
+        material=chosen.caul.key,
+        material_name=chosen.caul.name,
+        thickness=layup.caul.thickness,
+        outline=_eased(core.grown(layup.caul.margin), layup),
+    )
+    return (sheet,)
+
+
+def _eased(outline: Outline, layup: Layup) -> Outline:
+    """Round the corners of a flat rectangular caul."""
+    if layup.is_bent or layup.caul.corner == 0.0 or not isinstance(outline, Rectangle):
+        return outline
+    corner = min(layup.caul.corner, 0.5 * min(outline.length, outline.width))
+    return RoundedRectangle(outline.length, outline.width, corner)
+
+
+def _breather(layup: Layup, chosen: Chosen, core: Outline) -> tuple[Draft, ...]:
+    if chosen.breather is None:
+        return ()
+    covered = veneer_outline(layup, core) if chosen.caul is None else core.grown(layup.caul.margin)
+    sheet = Draft(
+        key="breather",
+        role="breather",
+        name="breather",
+        side="press",
+        material=chosen.breather.key,
+        material_name=chosen.breather.name,
+        thickness=chosen.breather.pressed_thickness,
+        outline=straight_cut(covered, layup.breather.margin),
+    )
+    return (sheet,)
