@@ -9,8 +9,8 @@ import math
 
 from .units import Celsius, Gram, GramPerMm2, Mm, Mm2, Mm3, Mm3PerSecond, MPa, Newton, Percent, Radian, Second
 
-# What one foreign unit is in internal units: NIST Special Publication 811 (2008), appendix B.8 (standard).
-# Inches, feet, pounds and gallons are exact there; mercury is printed to seven digits and taken at 0 °C.
+# What one customary unit is in internal units: NIST Special Publication 811 (2008), appendix B.8 (standard).
+# Lengths and what follows from them, pounds and pound-force are exact; mercury is the conventional inch, at 0 °C.
 INCH: Mm = 25.4
 FOOT: Mm = 304.8
 SQUARE_FOOT: Mm2 = 92_903.04
