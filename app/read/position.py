@@ -188,7 +188,10 @@ def _unquoted(key: str) -> str:
     if key.startswith("'"):
         return key[1:-1]
     if key.startswith('"'):
-        from tomllib import loads
+        from tomllib import TOMLDecodeError, loads
 
-        return str(loads(f"key = {key}")["key"])
+        try:
+            return str(loads(f"key = {key}")["key"])
+        except TOMLDecodeError:
+            raise _LostError from None
     return key

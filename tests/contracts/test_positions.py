@@ -210,6 +210,8 @@ def test_every_key_of_any_text_is_found_where_it_stands(tree, seed):
 
 
 @given(st.text(st.sampled_from("[]{}=,.\"'\\#\n ab1"), max_size=40))
+@example('"\\1" = 1')
+@example("a = [1, = 2]")
 def test_no_text_whatever_stops_the_index(text):
     index = positions(text)
     assert all(place.line >= 1 and place.column >= 1 for place in index.values())
