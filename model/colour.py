@@ -1,0 +1,29 @@
+"""The colours of the parts, by what they do in the stack; the same in pictures, solids and mesh files.
+
+Neighbours in a stack differ in lightness, so that they stay apart in grey and for colour-blind eyes; a picture
+never tells a meaning by colour alone.
+"""
+
+Colour = tuple[int, int, int]
+
+COLOURS: dict[str, Colour] = {
+    "film": (150, 186, 205),
+    "platen": (112, 112, 122),
+    "bench": (112, 112, 122),
+    "form": (178, 152, 118),
+    "release": (208, 222, 226),
+    "face": (116, 66, 38),
+    "back": (158, 104, 64),
+    "adhesive": (246, 238, 206),
+    "substrate": (212, 182, 134),
+    "absorbent": (232, 230, 222),
+    "caul": (140, 126, 104),
+    "breather": (78, 124, 108),
+    "valve": (52, 54, 60),
+}
+"""Red, green and blue, 0 to 255, sRGB."""
+
+
+def colour_of(role: str, side: str = "") -> Colour:
+    """Colour of a part by its role; veneers by their side."""
+    return COLOURS[side] if role == "veneer" else COLOURS[role]
