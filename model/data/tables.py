@@ -2,12 +2,12 @@
 
 Two forms. A *long* table has one row a value: ``key, property, value, low, high, unit, source, basis, note``. A
 *wide* table has one row a material: columns of values, each group of them closed by its own ``…_source`` and
-``…_basis`` column, and a first row with the key ``unit`` that gives the unit of every column. Both are read into
-the same facts. Nothing is read when this module is imported.
+``…_basis`` column, and a first row with the key ``unit`` that gives the unit of every column. Both give the same
+facts. Nothing is read when this module is imported; a table is read once, and a material's rows when asked for.
 """
 
 import csv
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -19,11 +19,12 @@ FOLDER = Path(__file__).parent
 LONG_COLUMNS = ("key", "property", "value", "low", "high", "unit", "source", "basis", "note")
 TEXT = "text"
 YES_OR_NO = "yes/no"
-UNITS = frozenset(
-    ("1", "%", "1/%", "mm", "mm²", "mm×mm", "MPa", "s", "°C", "g/mm²", "g/mm³", TEXT, YES_OR_NO)
-)
+SIZES = "mm×mm"
+UNITS = frozenset(("1", "%", "1/%", "mm", "mm²", SIZES, "MPa", "s", "°C", "g/mm²", "g/mm³", TEXT, YES_OR_NO))
 """The units that a table may use: internal ones, plain text, and yes or no."""
 SEPARATOR = ";"
+REPEATED = frozenset(("caution",))
+"""Properties of a long table that one material may have several rows of."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,23 +33,23 @@ class Fact:
 
     Parameters
     ----------
-    property
-        What it is of the material; a column of a wide table.
+    name
+        Property of the material; a column of a wide table.
     text
         The value as written.
-    low, high
-        The usual range; None where none is known.
     unit
-        Internal unit, ``text`` or ``yes/no``.
+        Internal unit, ``text``, ``yes/no`` or ``mm×mm``.
     source
         Where it comes from.
+    place
+        Table, line, key and column, for an error text.
+    low, high
+        The usual range; None where none is known.
     note
         A remark; may be empty.
-    place
-        Table, line and column, for an error text.
     """
 
-    property: str
+    name: str
     text: str
     unit: str
     source: Source
@@ -68,15 +69,15 @@ class Fact:
         return tuple(_number(part, self.place) for part in self.text.split(SEPARATOR))
 
     @property
-    def pairs(self) -> tuple[tuple[float, float], ...]:
+    def sizes(self) -> tuple[tuple[float, float], ...]:
         """The values of a list of sizes such as ``2440×1220; 3050×1525``."""
-        sizes = tuple(
-            tuple(_number(part, self.place) for part in size.split("×"))
-            for size in self.text.split(SEPARATOR)
-        )
-        if any(len(size) != 2 for size in sizes):
-            raise TableError(f"{self.place}: found {self.text!r}; allowed: sizes such as 2440×1220")
-        return tuple((size[0], size[1]) for size in sizes)
+        found = []
+        for size in self.text.split(SEPARATOR):
+            length, cross, width = size.partition("×")
+            if not cross:
+                raise TableError(f"{self.place}: found {self.text!r}; allowed: sizes such as 2440×1220")
+            found.append((_number(length, self.place), _number(width, self.place)))
+        return tuple(found)
 
     @property
     def flag(self) -> bool:
@@ -84,6 +85,30 @@ class Fact:
         if self.text not in ("yes", "no"):
             raise TableError(f"{self.place}: found {self.text!r}; allowed: yes or no")
         return self.text == "yes"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """The cells of one table, by key.
+
+    Parameters
+    ----------
+    name
+        Name of the file without its ending.
+    columns
+        Names of the columns.
+    rows
+        Line and cells of every row of a key.
+    """
+
+    name: str
+    columns: tuple[str, ...]
+    rows: dict[str, tuple[tuple[int, tuple[str, ...]], ...]]
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """Keys of the materials, in the order of the table."""
+        return tuple(key for key in self.rows if key != "unit")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,100 +122,116 @@ class Name:
 
 
 @cache
-def documents() -> dict[str, tuple[str, str]]:
-    """Document and place of every source key."""
-    return {row["key"]: (row["document"], row["place"]) for _, row in _rows("sources")}
+def open_table(name: str) -> Table:
+    """Read one table of this folder by its name."""
+    with (FOLDER / f"{name}.csv").open(encoding="utf-8", newline="") as file:
+        return read_table(name, file)
+
+
+def read_table(name: str, lines: Iterable[str]) -> Table:
+    """Read a table out of its lines.
+
+    Raises
+    ------
+    TableError
+        A row has more or fewer cells than there are columns, or no key.
+    """
+    reader = csv.reader(lines)
+    columns = tuple(next(reader))
+    rows: dict[str, tuple[tuple[int, tuple[str, ...]], ...]] = {}
+    for cells in reader:
+        if len(cells) != len(columns):
+            raise TableError(
+                f"{name}.csv line {reader.line_num}: found {len(cells)} cells; allowed: {len(columns)}"
+            )
+        key = cells[0]
+        if not key:
+            raise TableError(
+                f"{name}.csv line {reader.line_num}: column {columns[0]} is empty; every row needs it"
+            )
+        rows[key] = (*rows.get(key, ()), (reader.line_num, tuple(cells)))
+    return Table(name=name, columns=columns, rows=rows)
 
 
 @cache
-def names() -> tuple[Name, ...]:
-    """Names of every material, in the order of the table."""
-    found = []
-    for line, row in _rows("names"):
-        if not row["key"] or not row["name"]:
-            raise TableError(f"names.csv line {line}: key and name must not be empty")
-        aliases = tuple(part.strip() for part in row["aliases"].split(SEPARATOR) if part.strip())
-        found.append(Name(table=row["table"], key=row["key"], name=row["name"], aliases=aliases))
-    return tuple(found)
+def facts_in(name: str, key: str) -> tuple[Fact, ...]:
+    """Facts of one material of one table of this folder; see ``facts_of_rows``."""
+    return facts_of_rows(open_table(name), key)
 
 
-def long_table(table: str) -> dict[str, tuple[Fact, ...]]:
-    """Facts of every material of a long table, by key.
+def facts_of_rows(table: Table, key: str) -> tuple[Fact, ...]:
+    """Facts of one material of a table.
 
     Raises
     ------
     TableError
-        A row lacks its unit, source or basis, or names one that is not known.
+        A value lacks its unit, source or basis, or names one that is not known; or the material is not there.
     """
-    return long_facts(table, _rows(table))
+    if key not in table.rows:
+        raise TableError(f"{table.name}.csv has no row with the key {key!r}, which names.csv lists")
+    return _long_facts(table, key) if table.columns == LONG_COLUMNS else _wide_facts(table, key)
 
 
-def long_facts(table: str, rows: Iterable[tuple[int, dict[str, str]]]) -> dict[str, tuple[Fact, ...]]:
-    """Read the numbered rows of a long table; see ``long_table``."""
-    facts: dict[str, list[Fact]] = {}
-    for line, row in rows:
-        where = f"{table}.csv line {line} ({row.get('key')}, {row.get('property')})"
-        for column in LONG_COLUMNS:
-            if row.get(column) is None:
-                raise TableError(f"{where}: column {column} is missing")
-        for column in ("key", "property", "value"):
-            if not row[column].strip():
-                raise TableError(f"{where}: column {column} is empty; every row needs it")
+def _long_facts(table: Table, key: str) -> tuple[Fact, ...]:
+    facts: list[Fact] = []
+    for line, cells in table.rows[key]:
+        _, prop, value, low, high, unit, source, basis, note = cells
+        place = f"{table.name}.csv line {line} ({key}, {prop})"
+        if not prop or not value:
+            raise TableError(
+                f"{place}: column {'value' if prop else 'property'} is empty; every row needs it"
+            )
+        if prop not in REPEATED and any(fact.name == prop for fact in facts):
+            raise TableError(f"{place}: the property stands twice")
         fact = Fact(
-            property=row["property"],
-            text=row["value"],
-            unit=_unit(row["unit"], where),
-            source=_source(row["source"], row["basis"], where),
-            place=where,
-            low=_number(row["low"], f"{where}, column low") if row["low"] else None,
-            high=_number(row["high"], f"{where}, column high") if row["high"] else None,
-            note=row["note"],
+            name=prop,
+            text=value,
+            unit=_unit(unit, place),
+            source=_source(source, basis, place),
+            place=place,
+            low=_number(low, f"{place}, column low") if low else None,
+            high=_number(high, f"{place}, column high") if high else None,
+            note=note,
         )
-        facts.setdefault(row["key"], []).append(fact)
-    return {key: tuple(found) for key, found in facts.items()}
+        facts.append(fact)
+    return tuple(facts)
 
 
-def wide_table(table: str) -> dict[str, tuple[Fact, ...]]:
-    """Facts of every material of a wide table, by key.
-
-    Raises
-    ------
-    TableError
-        A column lacks its unit, or a value its source or basis.
-    """
-    return wide_facts(table, _rows(table))
-
-
-def wide_facts(table: str, rows: Iterable[tuple[int, dict[str, str]]]) -> dict[str, tuple[Fact, ...]]:
-    """Read the numbered rows of a wide table, the row of units first; see ``wide_table``."""
-    numbered = iter(rows)
-    line, units = next(numbered)
-    if units["key"] != "unit":
-        raise TableError(f"{table}.csv line {line}: the first row must have the key unit and give the units")
-    groups = _groups(table, tuple(units))
-    facts: dict[str, tuple[Fact, ...]] = {}
-    for line, row in numbered:
-        where = f"{table}.csv line {line} ({row['key']})"
-        if row["key"] in facts:
-            raise TableError(f"{where}: the key {row['key']} stands twice")
-        found = []
-        for columns, group in groups:
-            source = _source(row[f"{group}_source"], row[f"{group}_basis"], f"{where}, column {group}")
-            for column in columns:
-                place = f"{where}, column {column}"
-                if not (row[column] or "").strip():
-                    raise TableError(f"{place} is empty; give a value, if need be an estimate marked as such")
-                unit = _unit(units[column], place)
-                found.append(Fact(property=column, text=row[column], unit=unit, source=source, place=place))
-        facts[row["key"]] = tuple(found)
-    return facts
+def _wide_facts(table: Table, key: str) -> tuple[Fact, ...]:
+    if "unit" not in table.rows:
+        raise TableError(f"{table.name}.csv: the row with the key unit, which gives the units, is missing")
+    if len(table.rows[key]) > 1:
+        raise TableError(f"{table.name}.csv line {table.rows[key][1][0]}: the key {key} stands twice")
+    line, cells = table.rows[key][0]
+    row = dict(zip(table.columns, cells, strict=True))
+    units = dict(zip(table.columns, table.rows["unit"][0][1], strict=True))
+    facts = []
+    for columns, group in _groups(table):
+        where = f"{table.name}.csv line {line} ({key}"
+        source = _source(row[f"{group}_source"], row[f"{group}_basis"], f"{where}, column {group})")
+        for column in columns:
+            place = f"{where}, {column})"
+            if not row[column]:
+                raise TableError(
+                    f"{place}: column {column} is empty; give a value, if need be an estimate that says so"
+                )
+            facts.append(
+                Fact(
+                    name=column,
+                    text=row[column],
+                    unit=_unit(units[column], place),
+                    source=source,
+                    place=place,
+                )
+            )
+    return tuple(facts)
 
 
-def _groups(table: str, columns: tuple[str, ...]) -> tuple[tuple[tuple[str, ...], str], ...]:
+def _groups(table: Table) -> tuple[tuple[tuple[str, ...], str], ...]:
     """Columns of values between ``key`` and ``note``, each group with the name of its source column."""
     groups = []
     open_columns: list[str] = []
-    for column in columns[1:]:
+    for column in table.columns[1:]:
         if column.endswith("_source"):
             groups.append((tuple(open_columns), column.removesuffix("_source")))
             open_columns = []
@@ -198,33 +239,52 @@ def _groups(table: str, columns: tuple[str, ...]) -> tuple[tuple[tuple[str, ...]
             open_columns.append(column)
     if open_columns:
         raise TableError(
-            f"{table}.csv: the columns {', '.join(open_columns)} have no source column after them"
+            f"{table.name}.csv: the columns {', '.join(open_columns)} have no source column after them"
         )
     return tuple(groups)
 
 
-def _rows(table: str) -> Iterator[tuple[int, dict[str, str]]]:
-    """Rows of a table with their line, the header being line 1."""
-    with (FOLDER / f"{table}.csv").open(encoding="utf-8", newline="") as file:
-        reader = csv.DictReader(file)
-        for row in reader:
-            yield reader.line_num, row
+def note_on(name: str, key: str) -> str:
+    """Remark of a wide table on one material; empty where there is none, and for a long table."""
+    table = open_table(name)
+    return "" if table.columns == LONG_COLUMNS else table.rows[key][0][1][table.columns.index("note")]
 
 
-def _source(key: str | None, basis: str | None, where: str) -> Source:
+@cache
+def documents() -> dict[str, tuple[str, str]]:
+    """Document and place in it of every source key."""
+    return {key: (rows[0][1][1], rows[0][1][2]) for key, rows in open_table("sources").rows.items()}
+
+
+@cache
+def names() -> tuple[Name, ...]:
+    """Names of every material, in the order of the table."""
+    return tuple(
+        Name(
+            table=table,
+            key=key,
+            name=name,
+            aliases=tuple(part.strip() for part in aliases.split(SEPARATOR) if part),
+        )
+        for rows in open_table("names").rows.values()
+        for _, (table, key, name, aliases) in rows
+    )
+
+
+def _source(key: str, basis: str, place: str) -> Source:
     if not key:
-        raise TableError(f"{where}: the source is empty; allowed: a key of sources.csv")
+        raise TableError(f"{place}: column source is empty; allowed: a key of sources.csv")
     if key not in documents():
-        raise TableError(f"{where}: found the source {key!r}; allowed: a key of sources.csv")
+        raise TableError(f"{place}: found the source {key!r}; allowed: a key of sources.csv")
     if basis not in BASES:
-        raise TableError(f"{where}: found the basis {basis!r}; allowed: {', '.join(BASES)}")
-    document, place = documents()[key]
-    return Source(basis, document, place)  # type: ignore[arg-type]
+        raise TableError(f"{place}: found the basis {basis!r}; allowed: {', '.join(BASES)}")
+    document, where = documents()[key]
+    return Source(basis, document, where)  # type: ignore[arg-type]
 
 
-def _unit(unit: str | None, where: str) -> str:
+def _unit(unit: str, place: str) -> str:
     if unit not in UNITS:
-        raise TableError(f"{where}: found the unit {unit!r}; allowed: {', '.join(sorted(UNITS))}")
+        raise TableError(f"{place}: found the unit {unit!r}; allowed: {', '.join(sorted(UNITS))}")
     return unit
 
 

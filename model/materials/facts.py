@@ -1,34 +1,28 @@
 """Where the values of a material come from, for reports and for the list of materials."""
 
-from ..data.tables import Fact
+from ..data.tables import Fact, facts_in, note_on
 from ..source import GIVEN, Source
-from .shelf import COLLECTED, FROM_PRINT, facts_by_key
-from .types import Material, Wood
+from .shelf import TABLES, column_of
+from .types import Material
 
 
 def facts_of(material: Material) -> tuple[Fact, ...]:
     """Rows of the table that a material was made of, without what the user replaced."""
-    replaced = {FROM_PRINT[name][0] if _is_from_print(material, name) else name for name in material.given}
-    return tuple(fact for fact in facts_by_key(type(material))[material.key] if fact.property not in replaced)
+    kind = type(material)
+    replaced = {column_of(kind, name) for name in material.given}
+    return tuple(fact for fact in facts_in(TABLES[kind], material.key) if fact.name not in replaced)
 
 
 def sources_of(material: Material) -> dict[str, Source]:
-    """Source of every field of a material; ``given`` for what the user replaced."""
-    by_property = {fact.property: fact.source for fact in facts_by_key(type(material))[material.key]}
-    sources = {}
-    for name in material.__dataclass_fields__:
-        column = FROM_PRINT[name][0] if _is_from_print(material, name) else COLLECTED.get(name, name)
-        if name in material.given:
-            sources[name] = GIVEN
-        elif column in by_property:
-            sources[name] = by_property[column]
-    return sources
+    """Source of every field of a material that has one; ``given`` for what the user replaced."""
+    kind = type(material)
+    by_property = {fact.name: fact.source for fact in facts_in(TABLES[kind], material.key)}
+    found = {name: by_property.get(column_of(kind, name)) for name in kind.__dataclass_fields__}
+    return {name: source for name, source in found.items() if source} | dict.fromkeys(material.given, GIVEN)
 
 
 def notes_of(material: Material) -> tuple[str, ...]:
-    """Remarks of the table on a material, in its order."""
-    return tuple(f"{fact.property}: {fact.note}" for fact in facts_of(material) if fact.note)
-
-
-def _is_from_print(material: Material, name: str) -> bool:
-    return isinstance(material, Wood) and name in FROM_PRINT
+    """Remarks of the table on a material and on its values, in the order of the table."""
+    general = note_on(TABLES[type(material)], material.key)
+    remarks = [f"{fact.name}: {fact.note}" for fact in facts_of(material) if fact.note]
+    return (general, *remarks) if general else tuple(remarks)

@@ -3,9 +3,9 @@
 from collections.abc import Iterator, Mapping
 from functools import cache
 
-from ..data.tables import names
+from ..data.tables import names, open_table
 from ..errors import LayupError
-from .shelf import adhesives, boards, breathers, films, papers, releases, woods
+from .shelf import take
 from .types import Adhesive, Board, Breather, Film, Paper, Release, Wood
 
 SHELVES = {
@@ -86,40 +86,40 @@ def _nearest(spelled: str, index: Mapping[str, str]) -> str:
 
 def find_wood(name: str) -> Wood:
     """Wood by its key, name or alias; raises ``LayupError`` where there is none."""
-    return woods()[find_key("wood", name)]
+    return take(Wood, find_key("wood", name))
 
 
 def find_board(name: str) -> Board:
     """Panel product, core or plate by its key, name or alias; raises ``LayupError`` where there is none."""
-    return boards()[find_key("board", name)]
+    return take(Board, find_key("board", name))
 
 
 def find_substrate(name: str) -> Board | Wood:
     """Board or wood by its key, name or alias, boards first; raises ``LayupError`` where there is none."""
     key = find_key("substrate", name)
-    return boards()[key] if key in boards() else woods()[key]
+    return take(Board, key) if key in open_table("panels").rows else take(Wood, key)
 
 
 def find_adhesive(name: str) -> Adhesive:
     """Type of adhesive by its key, name or alias; raises ``LayupError`` where there is none."""
-    return adhesives()[find_key("adhesive", name)]
+    return take(Adhesive, find_key("adhesive", name))
 
 
 def find_film(name: str) -> Film:
     """Bag film by its key, name or alias; raises ``LayupError`` where there is none."""
-    return films()[find_key("film", name)]
+    return take(Film, find_key("film", name))
 
 
 def find_breather(name: str) -> Breather:
     """Breather by its key, name or alias; raises ``LayupError`` where there is none."""
-    return breathers()[find_key("breather", name)]
+    return take(Breather, find_key("breather", name))
 
 
 def find_paper(name: str) -> Paper:
     """Absorbent paper or cushion by its key, name or alias; raises ``LayupError`` where there is none."""
-    return papers()[find_key("paper", name)]
+    return take(Paper, find_key("paper", name))
 
 
 def find_release(name: str) -> Release:
     """Release sheet by its key, name or alias; raises ``LayupError`` where there is none."""
-    return releases()[find_key("release", name)]
+    return take(Release, find_key("release", name))

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import TypeVar, get_type_hints
+from typing import Any, TypeVar, get_type_hints
 
 from ..errors import LayupError
 from ..units import unit_of
@@ -38,7 +38,8 @@ def replace_values(material: M, values: Mapping[str, float]) -> M:
             raise LayupError("", f"{name} of {number!r}", "a finite number")
         if number < 0 and allowed[name] != "°C":
             raise LayupError("", f"{name} of {number:g} {allowed[name]}", "zero or more")
-    return replace(material, **dict(values), given=material.given | frozenset(values))
+    changes: dict[str, Any] = {name: float(number) for name, number in values.items()}
+    return replace(material, **changes, given=material.given | frozenset(values))
 
 
 def units_of(kind: type[Material]) -> dict[str, str]:

@@ -1,10 +1,10 @@
-"""Loading the typed materials from their tables: one small read a table, on first use, then kept."""
+"""Making the typed materials from their tables: a table is read on first use, a material made when asked for."""
 
 from dataclasses import MISSING, fields
 from functools import cache
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
-from ..data.tables import YES_OR_NO, Fact, long_table, names, wide_table
+from ..data.tables import SIZES, TEXT, YES_OR_NO, Fact, facts_in, names, open_table
 from ..errors import TableError
 from .types import (
     AT_12_PERCENT,
@@ -33,6 +33,8 @@ TABLES: dict[type[Material], str] = {
 }
 """The table that each kind of material stands in."""
 
+KINDS = {table: kind for kind, table in TABLES.items()}
+
 FROM_PRINT = {
     "density": ("SG", AT_12_PERCENT * WATER_DENSITY),
     "E_L": ("E_bend", SHEAR_CORRECTION),
@@ -43,99 +45,104 @@ COLLECTED = {"cautions": "caution"}
 """Fields that gather every row of one property."""
 
 
-@cache
-def facts_by_key(kind: type[Material]) -> dict[str, tuple[Fact, ...]]:
-    """Rows of the table that a kind of material stands in, by key."""
-    return wide_table(TABLES[kind]) if kind is Wood else long_table(TABLES[kind])
+def take(kind: type[M], key: str) -> M:
+    """Material of a kind by its key.
+
+    Raises
+    ------
+    TableError
+        Its rows are unusable, or there are none.
+    """
+    return cast(M, _made(TABLES[kind], key))
 
 
-@cache
+def every(kind: type[M]) -> dict[str, M]:
+    """All materials of a kind by key, in the order of their table."""
+    return {key: take(kind, key) for key in open_table(TABLES[kind]).keys}
+
+
 def woods() -> dict[str, Wood]:
     """Every wood by its key."""
-    return _load(Wood)
+    return every(Wood)
 
 
-@cache
 def boards() -> dict[str, Board]:
     """Every panel product, core and plate by its key."""
-    return _load(Board)
+    return every(Board)
 
 
-@cache
 def adhesives() -> dict[str, Adhesive]:
     """Every type of adhesive by its key."""
-    return _load(Adhesive)
+    return every(Adhesive)
 
 
-@cache
 def films() -> dict[str, Film]:
     """Every bag film by its key."""
-    return _load(Film)
+    return every(Film)
 
 
-@cache
 def breathers() -> dict[str, Breather]:
     """Every breather by its key."""
-    return _load(Breather)
+    return every(Breather)
 
 
-@cache
 def papers() -> dict[str, Paper]:
     """Every absorbent paper and cushion by its key."""
-    return _load(Paper)
+    return every(Paper)
+
+
+def releases() -> dict[str, Release]:
+    """Every release sheet by its key."""
+    return every(Release)
 
 
 @cache
-def releases() -> dict[str, Release]:
-    """Every release sheet by its key."""
-    return _load(Release)
+def _made(table: str, key: str) -> Material:
+    name = next((item.name for item in names() if item.table == table and item.key == key), "")
+    if not name:
+        raise TableError(f"names.csv has no row for {key} of {table}.csv")
+    return make(KINDS[table], key, name, facts_in(table, key))
 
 
-def _load(kind: type[M]) -> dict[str, M]:
-    facts, called = (
-        facts_by_key(kind),
-        {item.key: item.name for item in names() if item.table == TABLES[kind]},
-    )
-    if facts.keys() != called.keys():
-        strays = ", ".join(sorted(facts.keys() ^ called.keys()))
-        raise TableError(
-            f"{TABLES[kind]}.csv and names.csv differ in: {strays}; each material stands in both"
-        )
-    return {key: make(kind, key, called[key], found) for key, found in facts.items()}
-
-
-def make(kind: type[M], key: str, name: str, facts: tuple[Fact, ...]) -> M:
+def make(kind: type[Material], key: str, name: str, facts: tuple[Fact, ...]) -> Material:
     """Make one material of its facts.
 
     Raises
     ------
     TableError
-        A field has no row, or a row no field.
+        A field that every material of the kind has is missing.
     """
-    by_property = {fact.property: fact for fact in facts}
+    by_property = {fact.name: fact for fact in facts}
     values: dict[str, Any] = {"key": key, "name": name}
     for item in fields(kind):
-        if item.name in ("key", "name", "given"):
-            continue
         if item.name in COLLECTED:
-            values[item.name] = tuple(fact.text for fact in facts if fact.property == COLLECTED[item.name])
-            continue
-        column, factor = FROM_PRINT.get(item.name, (item.name, 1.0)) if kind is Wood else (item.name, 1.0)
-        fact = by_property.get(column)
-        if fact is not None:
-            values[item.name] = _value(fact, factor)
-        elif item.default is MISSING:
-            raise TableError(f"{TABLES[kind]}.csv: {key} lacks the property {column}")
+            values[item.name] = tuple(fact.text for fact in facts if fact.name == COLLECTED[item.name])
+        elif (fact := by_property.get(column_of(kind, item.name))) is not None:
+            values[item.name] = (
+                _value(fact) * factor if (factor := _factor(kind, item.name)) else _value(fact)
+            )
+        elif item.default is MISSING and item.name not in values:
+            raise TableError(f"{TABLES[kind]}.csv: {key} lacks the property {column_of(kind, item.name)}")
     return kind(**values)
 
 
-def _value(fact: Fact, factor: float) -> object:
+def column_of(kind: type[Material], field: str) -> str:
+    """Property of the table that a field is made from."""
+    if kind is Wood and field in FROM_PRINT:
+        return FROM_PRINT[field][0]
+    return COLLECTED.get(field, field)
+
+
+def _factor(kind: type[Material], field: str) -> float | None:
+    return FROM_PRINT[field][1] if kind is Wood and field in FROM_PRINT else None
+
+
+def _value(fact: Fact) -> Any:
+    """Value of a fact as the field holds it."""
     if fact.unit == YES_OR_NO:
         return fact.flag
-    if fact.unit == "text":
+    if fact.unit == TEXT:
         return fact.text
-    if fact.unit == "mm×mm":
-        return fact.pairs
-    if fact.property.startswith("stock_"):
-        return fact.numbers
-    return fact.number * factor
+    if fact.unit == SIZES:
+        return fact.sizes
+    return fact.numbers if fact.name.startswith("stock_") else fact.number
