@@ -2,7 +2,7 @@
 
 A quantity is a number or a text with a unit: ``600``, ``"600 mm"``, ``"23 5/8 in"``, ``'7/16"'``. Numbers are read
 by our own grammar and units are looked up among those allowed; the library only says how large a unit is. All is
-exact until the last step, so that the same job in inches and in millimetres is the same floats.
+in fractions until the last step, so that the same job in inches and in millimetres is the same floats.
 
 Every function raises LayupError, with an empty key for the caller to fill, when the text can't be understood.
 """
@@ -190,9 +190,17 @@ def _in_internal(number: Fraction, unit: Unit, dimension: Dimension) -> Fraction
 @cache
 def _scale(unit: str, internal: str) -> tuple[Fraction, Fraction]:
     """Ask the library for the size of a unit in the internal one, and where its zero lies."""
-    registry = _registry()
-    zero, one = (registry.convert(Fraction(n), unit, internal) for n in (0, 1))
-    return one - zero, zero
+    zero, thousand = (_registry().convert(float(n), unit, internal) for n in (0, 1000))
+    return _snapped((thousand - zero) / 1000), _snapped(zero)
+
+
+def _snapped(factor: float) -> Fraction:
+    """Free a factor of the rounding of floats, such as 25.4 or 5/9; a registry of fractions loads too slowly.
+
+    Whatever it snaps to lies within 1e-14 of the library's own float.
+    """
+    simple = Fraction(factor).limit_denominator(10**5)
+    return simple if abs(simple - factor) <= 1e-14 * abs(factor) else Fraction(factor)
 
 
 @cache
@@ -200,7 +208,7 @@ def _registry() -> Any:
     """Load the library on first use; it takes longer than all the rest of a check."""
     from pint import UnitRegistry
 
-    return UnitRegistry(non_int_type=Fraction)
+    return UnitRegistry()
 
 
 def _allowed(dimension: Dimension, bare_unit: str) -> str:

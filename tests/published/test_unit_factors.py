@@ -129,7 +129,7 @@ WORDING = [
     (wording.INCH, quantity.read_length("1 in", "mm"), 0.0),
     (wording.FOOT, quantity.read_length("1 ft", "mm"), 0.0),
     (wording.CUBIC_FOOT, quantity.read_volume("1 ft³"), 0.0),
-    (wording.SQUARE_FOOT, 1 / quantity.read_spread("1 g/ft²"), 2.3e-16),
+    (wording.SQUARE_FOOT, 1 / quantity.read_spread("1 g/ft²"), 4e-16),
     (wording.POUND, quantity.read_mass("1 lb"), 0.0),
     (wording.OUNCE, quantity.read_mass("1 oz"), 0.0),
     (wording.POUND_FORCE, scipy.constants.lbf, 0.0),
