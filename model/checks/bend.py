@@ -1,0 +1,99 @@
+"""Rules of the bend's geometry."""
+
+import math
+
+from ..plan import Plan
+from ..source import COMMON_PRACTICE, Source
+from ..wording import both
+from .judge import at_least, holds
+from .limits import limit, limits
+from .rule import Facts, Finding, Place, Rule
+
+
+def _depth(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
+    """Radius of the bend against the depth of the stack on its inside."""
+    if not plan.layup.is_bent:
+        return ()
+    assert plan.layup.bend is not None
+    sheet, height = plan.stack.sheet, plan.stack.height
+    inside = sheet.reference if sheet.profile.turn > 0.0 else height - sheet.reference
+    depth = max(inside, 0.0)
+    return (
+        at_least(
+            plan.layup.bend.radius,
+            depth,
+            "mm",
+            broken="stop",
+            message=f"The radius is {both(plan.layup.bend.radius)}; the stack reaches {both(depth)} to its inside.",
+            change="bend.radius",
+            remedy="Make the radius larger or the stack thinner.",
+            place=Place("form"),
+        ),
+    )
+
+
+def _undercut(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
+    """Bends past the half round."""
+    if not plan.layup.is_bent:
+        return ()
+    assert plan.layup.bend is not None
+    degrees = math.degrees(plan.layup.bend.angle)
+    return (
+        holds(
+            not plan.is_undercut,
+            broken="stop",
+            message=f"The bend turns through {degrees:.4g}°."
+            + (
+                " Past 180° its form is undercut, and neither form nor bag is designed here."
+                if plan.is_undercut
+                else ""
+            ),
+            change="bend.angle",
+            remedy="Press it in two parts of up to 180° each; the blanks given here are right.",
+            place=Place("form"),
+        ),
+    )
+
+
+def _laminations(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
+    """Enough plies to hold a bend."""
+    if not plan.layup.is_bent:
+        return ()
+    number = plan.layup.substrate.laminations
+    return (
+        at_least(
+            float(number),
+            limit("laminations.least"),
+            "",
+            broken="caution",
+            message=f"The core is built of {number} lamination{'s' if number > 1 else ''}.",
+            change="substrate.laminations",
+            remedy="Use three laminations at least; five are normal, seven or more where it is tight.",
+            place=Place("substrate" if number == 1 else "substrate-1"),
+        ),
+    )
+
+
+RULES = (
+    Rule(
+        key="bend.depth",
+        title="radius against the stack",
+        why="Where the stack reaches past the middle of the bend its layers cross each other.",
+        source=Source("derived", "sheet on rulings", "1 + d·θ′ > 0"),
+        find=_depth,
+    ),
+    Rule(
+        key="bend.undercut",
+        title="form of the bend",
+        why="A form that reaches around under itself cannot be drawn out of the work.",
+        source=COMMON_PRACTICE,
+        find=_undercut,
+    ),
+    Rule(
+        key="bend.laminations",
+        title="number of laminations",
+        why="A bend of few plies springs back far.",
+        source=limits()["laminations.least"].source,
+        find=_laminations,
+    ),
+)
