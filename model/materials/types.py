@@ -107,6 +107,11 @@ class Wood:
         return self.GLR_EL * self.E_L
 
     @property
+    def crush(self) -> MPa:
+        """Strength through the thickness of a sheet: across the grain."""
+        return self.compression_perp
+
+    @property
     def void_fraction(self) -> Ratio:
         """Share of the volume that is air when dry."""
         return max(1.0 - self.dry_density / CELL_WALL_DENSITY, 0.0)
