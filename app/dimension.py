@@ -57,9 +57,9 @@ class Dimension:
     chain: tuple[str, ...] = ()
 
     def find(self, text: str) -> Unit | None:
-        """Give the unit that a text means, or None."""
+        """Give the unit that a text means, or None; no text at all is the unit of a pure number."""
         bare = spelled(text)
-        exact = (unit for unit in self.units if text == unit.name)
+        exact = (unit for unit in self.units if text.strip() == unit.name)
         return next(exact, None) or next((unit for unit in self.units if bare in unit.spellings), None)
 
 
@@ -212,7 +212,7 @@ PERCENT = Dimension(
 RATIO = Dimension(
     name="a ratio",
     internal="dimensionless",
-    units=(Unit("1", "dimensionless"), Unit("%", "percent", ("%", "percent"))),
+    units=(Unit("", "dimensionless"), Unit("%", "percent", ("%", "percent"))),
     examples=("0.5", '"50 %"'),
 )
 

@@ -96,7 +96,7 @@ def read_percent(value: object) -> Percent:
 
 def read_ratio(value: object) -> Ratio:
     """Share of one; a bare number is the ratio itself, and 50 % is 0.5."""
-    return read(value, dim.RATIO, "1")
+    return read(value, dim.RATIO)
 
 
 def read(value: object, dimension: Dimension, bare_unit: str = "") -> float:
@@ -213,8 +213,8 @@ def _registry() -> Any:
 
 def _allowed(dimension: Dimension, bare_unit: str) -> str:
     """Say what may stand in the file, with examples and units."""
-    names = ", ".join(unit.name for unit in dimension.units if unit.name != "1")
-    bare = f"; a bare number is in {bare_unit}" if bare_unit not in ("", "1") else ""
+    names = ", ".join(unit.name for unit in dimension.units if unit.name)
+    bare = f"; a bare number is in {bare_unit}" if bare_unit else ""
     return f"{dimension.name} such as {', '.join(dimension.examples)} (units: {names}{bare})"
 
 

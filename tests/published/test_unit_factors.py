@@ -131,7 +131,7 @@ WORDING = [
     (wording.CUBIC_FOOT, quantity.read_volume("1 ft³"), 0.0),
     (wording.SQUARE_FOOT, 1 / quantity.read_spread("1 g/ft²"), 4e-16),
     (wording.POUND, quantity.read_mass("1 lb"), 0.0),
-    (wording.OUNCE, quantity.read_mass("1 oz"), 0.0),
+    (wording.OUNCE, quantity.read_mass("1 oz"), 4e-16),
     (wording.POUND_FORCE, scipy.constants.lbf, 0.0),
     # Printed to seven digits.
     (wording.INCH_OF_MERCURY, quantity.read_pressure("1 inHg"), 1.5e-7),
