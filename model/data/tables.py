@@ -14,77 +14,12 @@ from pathlib import Path
 
 from ..errors import TableError
 from ..source import BASES, Source
+from .fact import SEPARATOR, UNITS, Fact, number_of
 
 FOLDER = Path(__file__).parent
 LONG_COLUMNS = ("key", "property", "value", "low", "high", "unit", "source", "basis", "note")
-TEXT = "text"
-YES_OR_NO = "yes/no"
-SIZES = "mm×mm"
-UNITS = frozenset(("1", "%", "1/%", "mm", "mm²", SIZES, "MPa", "s", "°C", "g/mm²", "g/mm³", TEXT, YES_OR_NO))
-"""The units that a table may use: internal ones, plain text, and yes or no."""
-SEPARATOR = ";"
 REPEATED = frozenset(("caution",))
 """Properties of a long table that one material may have several rows of."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fact:
-    """One value of a material as the table gives it.
-
-    Parameters
-    ----------
-    name
-        Property of the material; a column of a wide table.
-    text
-        The value as written.
-    unit
-        Internal unit, ``text``, ``yes/no`` or ``mm×mm``.
-    source
-        Where it comes from.
-    place
-        Table, line, key and column, for an error text.
-    low, high
-        The usual range; None where none is known.
-    note
-        A remark; may be empty.
-    """
-
-    name: str
-    text: str
-    unit: str
-    source: Source
-    place: str
-    low: float | None = None
-    high: float | None = None
-    note: str = ""
-
-    @property
-    def number(self) -> float:
-        """The value as a number in internal units."""
-        return _number(self.text, self.place)
-
-    @property
-    def numbers(self) -> tuple[float, ...]:
-        """The values of a list such as ``3; 6; 9``."""
-        return tuple(_number(part, self.place) for part in self.text.split(SEPARATOR))
-
-    @property
-    def sizes(self) -> tuple[tuple[float, float], ...]:
-        """The values of a list of sizes such as ``2440×1220; 3050×1525``."""
-        found = []
-        for size in self.text.split(SEPARATOR):
-            length, cross, width = size.partition("×")
-            if not cross:
-                raise TableError(f"{self.place}: found {self.text!r}; allowed: sizes such as 2440×1220")
-            found.append((_number(length, self.place), _number(width, self.place)))
-        return tuple(found)
-
-    @property
-    def flag(self) -> bool:
-        """Whether the value is yes."""
-        if self.text not in ("yes", "no"):
-            raise TableError(f"{self.place}: found {self.text!r}; allowed: yes or no")
-        return self.text == "yes"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,8 +124,8 @@ def _long_facts(table: Table, key: str) -> tuple[Fact, ...]:
             unit=_unit(unit, place),
             source=_source(source, basis, place),
             place=place,
-            low=_number(low, f"{place}, column low") if low else None,
-            high=_number(high, f"{place}, column high") if high else None,
+            low=number_of(low, f"{place}, column low") if low else None,
+            high=number_of(high, f"{place}, column high") if high else None,
             note=note,
         )
         facts.append(fact)
@@ -286,10 +221,3 @@ def _unit(unit: str, place: str) -> str:
     if unit not in UNITS:
         raise TableError(f"{place}: found the unit {unit!r}; allowed: {', '.join(sorted(UNITS))}")
     return unit
-
-
-def _number(text: str, place: str) -> float:
-    try:
-        return float(text)
-    except ValueError:
-        raise TableError(f"{place}: found {text!r}; allowed: a number") from None

@@ -1,5 +1,6 @@
 """Woods, boards, adhesives, films, breathers, papers and release sheets, typed, with the source of every value."""
 
+from .consumable import Adhesive, Breather, Film, Paper, Release
 from .facts import facts_of, notes_of, sources_of
 from .find import (
     SHELVES,
@@ -13,9 +14,10 @@ from .find import (
     find_substrate,
     find_wood,
 )
+from .kinds import Material
 from .override import replace_values
 from .shelf import adhesives, boards, breathers, films, papers, releases, woods
-from .types import Adhesive, Board, Breather, Film, Material, Paper, Release, Wood
+from .solid import Board, Wood
 
 __all__ = [
     "SHELVES",

@@ -1,9 +1,10 @@
 """Where the values of a material come from, for reports and for the list of materials."""
 
-from ..data.tables import Fact, facts_in, note_on
+from ..data.fact import Fact
+from ..data.tables import facts_in, note_on
 from ..source import GIVEN, Source
-from .shelf import TABLES, column_of
-from .types import Material
+from .kinds import TABLES, Material
+from .shelf import column_of
 
 
 def facts_of(material: Material) -> tuple[Fact, ...]:

@@ -5,8 +5,9 @@ from functools import cache
 
 from ..data.tables import names, open_table
 from ..errors import LayupError
+from .consumable import Adhesive, Breather, Film, Paper, Release
 from .shelf import take
-from .types import Adhesive, Board, Breather, Film, Paper, Release, Wood
+from .solid import Board, Wood
 
 SHELVES = {
     "wood": ("woods",),

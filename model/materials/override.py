@@ -3,13 +3,11 @@
 import math
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any, TypeVar, get_type_hints
+from typing import Any, get_type_hints
 
 from ..errors import LayupError
 from ..units import unit_of
-from .types import Adhesive, Board, Breather, Film, Material, Paper, Release, Wood
-
-M = TypeVar("M", Wood, Board, Adhesive, Film, Breather, Paper, Release)
+from .kinds import M, Material
 
 
 def replace_values(material: M, values: Mapping[str, float]) -> M:

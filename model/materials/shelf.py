@@ -2,38 +2,14 @@
 
 from dataclasses import MISSING, fields
 from functools import cache
-from typing import Any, TypeVar, cast
+from typing import Any, cast
 
-from ..data.tables import SIZES, TEXT, YES_OR_NO, Fact, facts_in, names, open_table
+from ..data.fact import SIZES, TEXT, YES_OR_NO, Fact
+from ..data.tables import facts_in, names, open_table
 from ..errors import TableError
-from .types import (
-    AT_12_PERCENT,
-    SHEAR_CORRECTION,
-    WATER_DENSITY,
-    Adhesive,
-    Board,
-    Breather,
-    Film,
-    Material,
-    Paper,
-    Release,
-    Wood,
-)
-
-M = TypeVar("M", Wood, Board, Adhesive, Film, Breather, Paper, Release)
-
-TABLES: dict[type[Material], str] = {
-    Wood: "woods",
-    Board: "panels",
-    Adhesive: "adhesives",
-    Film: "films",
-    Breather: "breathers",
-    Paper: "papers",
-    Release: "releases",
-}
-"""The table that each kind of material stands in."""
-
-KINDS = {table: kind for kind, table in TABLES.items()}
+from .consumable import Adhesive, Breather, Film, Paper, Release
+from .kinds import KINDS, TABLES, M, Material
+from .solid import AT_12_PERCENT, SHEAR_CORRECTION, WATER_DENSITY, Board, Wood
 
 FROM_PRINT = {
     "density": ("SG", AT_12_PERCENT * WATER_DENSITY),

@@ -1,71 +1,20 @@
 """The tables of materials: every row can be read, names its unit, source and basis, and lies where it plausibly can."""
 
 import hashlib
-import math
 import re
-import subprocess
-import sys
 from dataclasses import fields
 
 import pytest
 
-from underbag.model.data.tables import (
-    SEPARATOR,
-    TEXT,
-    YES_OR_NO,
-    Fact,
-    documents,
-    facts_in,
-    facts_of_rows,
-    names,
-    open_table,
-    read_table,
-)
-from underbag.model.errors import LayupError, TableError
-from underbag.model.materials import (
-    SHELVES,
-    Adhesive,
-    Board,
-    Breather,
-    Film,
-    Paper,
-    Release,
-    Wood,
-    adhesives,
-    boards,
-    breathers,
-    facts_of,
-    films,
-    find_adhesive,
-    find_board,
-    find_breather,
-    find_film,
-    find_key,
-    find_paper,
-    find_release,
-    find_substrate,
-    find_wood,
-    notes_of,
-    papers,
-    releases,
-    replace_values,
-    sources_of,
-    woods,
-)
+from underbag.model.data.fact import TEXT, YES_OR_NO, Fact
+from underbag.model.data.tables import documents, facts_in, facts_of_rows, names, open_table, read_table
+from underbag.model.errors import TableError
+from underbag.model.materials import sources_of, woods
 from underbag.model.materials.find import plain
+from underbag.model.materials.kinds import TABLES
 from underbag.model.materials.override import units_of
-from underbag.model.materials.shelf import TABLES, column_of
-from underbag.model.source import BASES, GIVEN
-
-EVERY = {
-    Wood: woods,
-    Board: boards,
-    Adhesive: adhesives,
-    Film: films,
-    Breather: breathers,
-    Paper: papers,
-    Release: releases,
-}
+from underbag.model.materials.shelf import column_of, every
+from underbag.model.source import BASES
 
 # Number of values and a digest of them, so that none changes unseen. After a wanted change put in what the failing
 # test shows, and say in the commit what changed and on what ground.
@@ -148,16 +97,16 @@ def numbers_of(fact: Fact) -> tuple[float, ...]:
     return fact.numbers if fact.name.startswith("stock_") else (fact.number,)
 
 
-@pytest.mark.parametrize("kind", EVERY, ids=lambda kind: kind.__name__)
+@pytest.mark.parametrize("kind", TABLES, ids=lambda kind: kind.__name__)
 def test_every_row_becomes_a_material(kind):
-    made = EVERY[kind]()
+    made = every(kind)
     assert tuple(made) == open_table(TABLES[kind]).keys
     assert all(
         type(material) is kind and material.key == key and material.name for key, material in made.items()
     )
 
 
-@pytest.mark.parametrize("kind", EVERY, ids=lambda kind: kind.__name__)
+@pytest.mark.parametrize("kind", TABLES, ids=lambda kind: kind.__name__)
 def test_every_property_is_a_field_in_the_same_unit(kind):
     columns = {column_of(kind, item.name): item.name for item in fields(kind)}
     units = units_of(kind)
@@ -358,119 +307,3 @@ def test_a_wide_row_gives_its_group_one_source():
 def test_an_incomplete_wide_row_is_refused(lines, said):
     with pytest.raises(TableError, match=re.escape(said)):
         wide_facts(*lines)
-
-
-@pytest.mark.parametrize(
-    ("find", "written", "key"),
-    [
-        (find_wood, "walnut", "black-walnut"),
-        (find_wood, "Hard Maple", "hard-maple"),
-        (find_wood, "  douglas   FIR ", "douglas-fir"),
-        (find_wood, "black-walnut", "black-walnut"),
-        (find_board, "MDF", "mdf"),
-        (find_board, "birch plywood", "birch-plywood"),
-        (find_board, "aluminum", "aluminium"),
-        (find_substrate, "Birch Plywood", "birch-plywood"),
-        (find_substrate, "okoume", "okoume"),
-        (find_adhesive, "PVA", "pva"),
-        (find_adhesive, "hide glue", "hide"),
-        (find_adhesive, "white glue", "pva"),
-        (find_film, "vinyl", "pvc-film"),
-        (find_film, "polyethylene", "ldpe-film"),
-        (find_release, "polyethylene", "pe-film"),
-        (find_release, "waxed paper", "waxed-paper"),
-        (find_breather, "netting", "netting"),
-        (find_breather, "none", "no-breather"),
-        (find_paper, "newsprint", "newsprint"),
-    ],
-)
-def test_a_woodworker_s_word_finds_its_material(find, written, key):
-    assert find(written).key == key
-
-
-def test_every_name_and_alias_finds_its_own_key():
-    for shelf, tables in SHELVES.items():
-        for item in (item for item in names() if item.table == tables[0]):
-            assert {find_key(shelf, word) for word in (item.key, item.name, *item.aliases)} == {item.key}
-
-
-def test_a_misspelt_name_is_refused_with_the_nearest():
-    with pytest.raises(LayupError) as refused:
-        find_wood("wallnut")
-    assert refused.value.found == 'the wood "wallnut"'
-    assert refused.value.hint == 'Did you mean "walnut"?'
-    assert refused.value.allowed.endswith("more (underbag materials lists them)")
-    with pytest.raises(LayupError, match="Use the nearest kind and enter its values") as strange:
-        find_release("qqqq")
-    assert "waxed paper" in strange.value.allowed
-
-
-def test_a_replaced_value_is_remembered_and_counts_as_given():
-    walnut = find_wood("walnut")
-    own = replace_values(walnut, {"E_L": 12000, "C_T": 0.0})
-    assert (own.E_L, own.C_T, own.MOR) == (12000.0, 0.0, walnut.MOR)
-    assert own.given == {"E_L", "C_T"}
-    assert walnut.given == frozenset()
-    assert own.E_T == pytest.approx(own.ET_EL * 12000)
-    assert {name for name, source in sources_of(own).items() if source == GIVEN} == {"E_L", "C_T"}
-    assert {fact.name for fact in facts_of(walnut)} - {fact.name for fact in facts_of(own)} == {
-        "E_bend",
-        "C_T",
-    }
-    assert replace_values(own, {"MOR": 90}).given == {"E_L", "C_T", "MOR"}
-
-
-@pytest.mark.parametrize(
-    ("values", "said"),
-    [
-        ({"e_L": 12000.0}, 'Did you mean "E_L"?'),
-        ({"name": 1.0}, 'the property "name" of black walnut'),
-        ({"E_L": math.nan}, "allowed: a finite number"),
-        ({"E_L": math.inf}, "allowed: a finite number"),
-        ({"E_L": True}, "allowed: a finite number"),
-        ({"E_L": -1.0}, "E_L of -1 MPa; allowed: zero or more"),
-    ],
-)
-def test_a_value_that_cannot_be_is_not_taken(values, said):
-    with pytest.raises(LayupError, match=re.escape(said)):
-        replace_values(find_wood("walnut"), values)
-
-
-def test_only_a_temperature_may_be_below_zero():
-    assert replace_values(find_film("pvc"), {"stiffens_below": -10.0}).stiffens_below == -10.0
-
-
-@pytest.mark.parametrize("kind", EVERY, ids=lambda kind: kind.__name__)
-def test_every_number_of_a_material_has_a_source(kind):
-    for material in EVERY[kind]().values():
-        sources = sources_of(material)
-        for name in units_of(kind):
-            assert name in sources or getattr(material, name) is None, (material.key, name)
-
-
-def test_remarks_come_with_their_property():
-    assert "MOR 103" in notes_of(find_wood("ash"))[0]
-    assert any(note.startswith("modulus: ") for note in notes_of(find_film("pvc")))
-
-
-def test_importing_reads_no_table_and_one_material_reads_only_its_own():
-    program = """
-import sys
-opened = []
-sys.addaudithook(lambda event, args: opened.append(str(args[0])) if event == "open" else None)
-from underbag.model import materials
-assert not [path for path in opened if path.endswith(".csv")], opened
-assert "difflib" not in sys.modules
-materials.find_film("vinyl")
-materials.find_film("ldpe")
-print(sorted(path.replace("\\\\", "/").rsplit("/", 1)[-1] for path in opened if path.endswith(".csv")))
-"""
-    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=False)
-    assert done.stderr == ""
-    assert done.stdout.strip() == "['films.csv', 'names.csv', 'sources.csv']"
-
-
-def test_a_list_is_split_at_the_separator():
-    assert SEPARATOR == ";"
-    assert find_board("mdf").stock_sheets[0] == (2440.0, 1220.0)
-    assert find_film("pvc").stock_thickness == (0.5, 0.75)
