@@ -19,7 +19,7 @@ from ..errors import LayupError, ShapeError
 from ..source import Source
 from ..units import Mm, Mm2, Mm3, Mm3PerSecond, MPa, MPaMm3PerSecond, Ratio, Second, Unit
 from ..value import formula
-from .air_grid import Breather, Disc, Map, Network, toward_valves, toward_edge
+from .air_grid import Breather, Disc, Map, Network, toward_edge, toward_valves
 from .evacuation import pressure_after
 
 if TYPE_CHECKING:
@@ -33,7 +33,7 @@ AIR_VISCOSITY: MPaSecond = 1.82e-11
 """Viscosity of air at 20 °C (textbook); 2 % more at 30 °C, and the same at any pressure that matters here."""
 
 DARCY = Source("textbook", "Darcy's law for a gas at constant temperature")
-DRAINAGE = Source("literature", "Boussinesq 1904, drainage of a level bed; same equation", "constant 1.115")
+DRAINAGE = Source("derived", "late fall of a bed that drains at one end", "constant B(2/3, 1/2)²/6 = 1.115")
 PLANE_FLOW = Source("textbook", "slow flow between parallel plates (Poiseuille)")
 
 _SAMPLES = 4

@@ -16,7 +16,7 @@ from ..value import formula
 VOLUMES = Source("textbook", "sum of volumes")
 PUMPING = Source("textbook", "balance of air in a vessel pumped at constant volume flow")
 PISTON = Source("derived", "air shared between bag and cylinder at every stroke (law of Boyle)")
-VAPOUR = Source("literature", "Buck 1981 and its 1996 revision, saturation over water", "from memory")
+VAPOUR = Source("from memory", "Buck, saturation vapour pressure over water, revision of 1996")
 
 
 @formula("V", "air in the voids of a layer", "A * t * phi", VOLUMES)

@@ -11,8 +11,8 @@ from ..units import Count, Gram, GramPerMm2, GramPerMm3, Mm, Mm2, Percent, Ratio
 from ..value import formula
 
 AMOUNTS = Source("textbook", "balance of masses and volumes")
-MOISTURE = Source("handbook", "FPL-GTR-282, Wood Handbook", "chapter 4, moisture content as part of dry mass")
-VOIDS = Source("handbook", "FPL-GTR-282, Wood Handbook", "chapter 4, cell walls of specific gravity 1.5")
+MOISTURE = Source("handbook", "FPL-GTR-282, Wood Handbook", "chapter 4, moisture content")
+VOIDS = Source("handbook", "FPL-GTR-282, Wood Handbook", "p. 4-3, largest moisture content")
 CAPACITIES = Source("derived", "water in proportion to what each side can still take up")
 BLEED = Source("derived", "volume of wet glue against volume of open voids; the limit is common practice")
 
