@@ -32,8 +32,19 @@ CONDENSED: Ratio = 0.8
 DEPTH: Ratio = 0.29
 """How far letters such as g and p reach below the line, over the lettering height."""
 
+FOOT: Ratio = 0.03
+"""How far round letters and digits reach below the line, over the lettering height."""
+
 RISE: Ratio = 1.05
 """How far the tallest letters (brackets) reach above the line, over the lettering height."""
+
+ACCENTED_RISE: Ratio = 1.3
+"""How far a capital with an accent reaches above the line, over the lettering height."""
+
+SITTING = frozenset(
+    "ABCDEFGHIKLMNOPRSTUVWXYZabcdefhiklmnorstuvwxz0123456789 .:-+−–—=×·°²³'\"/½¼¾∆≈~<>≤≥…?!*#%&"
+)
+"""Letters that stay above the line."""
 
 LINE: Ratio = 1.7
 """Distance of the lines of a paragraph over the lettering height."""
@@ -41,7 +52,7 @@ LINE: Ratio = 1.7
 SUBSTITUTES = {
     "⌀": "Ø",
     "∅": "Ø",
-    "⌒": "arc ",
+    "⌒": "arc",
     "″": '"',
     "ʺ": '"',
     "′": "'",
@@ -132,6 +143,17 @@ def text_width(text: str, height: Mm, face: Face = Face.REGULAR) -> Mm:
     metrics = _metrics(face)
     units = sum(metrics.charWidths.get(ord(letter), metrics.defaultWidth) for letter in shown(text))
     return float(units) / 1000.0 * height / CAPITAL * CONDENSED
+
+
+def text_depth(text: str, height: Mm) -> Mm:
+    """How far a line of text reaches below its line."""
+    return (FOOT if SITTING.issuperset(shown(text)) else DEPTH) * height
+
+
+def text_rise(text: str, height: Mm) -> Mm:
+    """How far a line of text reaches above its line."""
+    accented = any(letter.isupper() and unicodedata.decomposition(letter) for letter in shown(text))
+    return (ACCENTED_RISE if accented else RISE) * height
 
 
 def cut_to(text: str, width: Mm, height: Mm, face: Face = Face.REGULAR) -> str:

@@ -12,7 +12,7 @@ from ...model.errors import ShapeError
 from ...model.units import Mm, Radian, Ratio
 from .curves import Circle, Curve, Point, Polyline, end_of, start_of
 from .lettering import Face
-from .pens import WIDE, Pen
+from .pens import PENS, WIDE, Pen
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,6 +28,11 @@ class Stroke:
     curve: Curve
     pen: Pen = WIDE
     part: str = ""
+
+    def __post_init__(self) -> None:
+        if self.pen not in PENS:
+            allowed = ", ".join(pen.name for pen in PENS)
+            raise ShapeError(f"stroke {self.part}: found pen {self.pen.name!r}; allowed: {allowed}")
 
 
 def _is_loop(boundary: tuple[Curve, ...]) -> bool:

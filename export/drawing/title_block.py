@@ -100,7 +100,7 @@ def title_block(block: TitleBlock, paper: str, corner: Point) -> tuple[Plain, ..
         items += _label(field.name, box)
         items += _paragraph(field.text, _below_label(box), field.heights, field.face)
     items += _title(block, _moved(TITLE_FIELD, corner))
-    items += first_angle((corner[0] + 117.0, corner[1] + 33.2))
+    items += first_angle((corner[0] + 119.0, corner[1] + 32.8))
     whole = _moved(Box(low=(0, 0), high=(WIDTH, HEIGHT)), corner)
     return (*items, Stroke(curve=rectangle(whole.low, whole.high), pen=WIDE))
 
@@ -141,7 +141,7 @@ def _title(block: TitleBlock, box: Box) -> Iterator[Plain]:
         yield from _paragraph(block.subtitle, lower, (3.5, 2.5, 1.8), Face.REGULAR)
 
 
-def first_angle(middle: Point, size: Mm = 4.0) -> tuple[Plain, ...]:
+def first_angle(middle: Point, size: Mm = 3.6) -> tuple[Plain, ...]:
     """Symbol of first angle projection: a truncated cone from the side, and left end view on its right.
 
     Source: ISO 5456-2 (from memory): the side view stands on the left with its small end outward, the two circles
