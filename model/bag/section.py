@@ -73,8 +73,8 @@ def along_section(stack: Stack, base: Base) -> FilmSection:
     path = np.concatenate((left, top, right))
     face = _on_face(stack, half_base, rows)
     path = np.concatenate((face[0], path, face[1]))
-    spots = [sheet.place(np.array([t]), np.zeros(1), h)[0, [0, 2]] for t, h in path]
-    upper = np.array(spots) + np.array([0.0, base.lift])
+    spots = sheet.place(path[:, 0], np.zeros(len(path)), path[:, 1])
+    upper = spots[:, [0, 2]] + np.array([0.0, base.lift])
     return _section(upper, base.kind == "form" and sheet.profile.turn < 0.0)
 
 

@@ -74,13 +74,17 @@ def _radius_angle(radius: float, angle: float) -> Arc:
 
 def _radius_rise(radius: float, rise: float) -> Arc:
     if rise >= 2.0 * radius:
-        raise ShapeError(f"rise is {rise:g} mm, but an arc of radius {radius:g} mm rises less than {2.0 * radius:g} mm")
+        raise ShapeError(
+            f"rise is {rise:g} mm, but an arc of radius {radius:g} mm rises less than {2.0 * radius:g} mm"
+        )
     return Arc(radius=radius, angle=2.0 * math.acos(1.0 - rise / radius))
 
 
 def _radius_chord(radius: float, chord: float) -> Arc:
     if chord > 2.0 * radius:
-        raise ShapeError(f"chord is {chord:g} mm, but an arc of radius {radius:g} mm spans {2.0 * radius:g} mm at the most")
+        raise ShapeError(
+            f"chord is {chord:g} mm, but an arc of radius {radius:g} mm spans {2.0 * radius:g} mm at the most"
+        )
     return Arc(radius=radius, angle=2.0 * math.asin(chord / (2.0 * radius)))
 
 

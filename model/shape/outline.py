@@ -174,7 +174,11 @@ class Oval:
     def area(self) -> Mm2:
         """Area by Steiner's formula."""
         ellipse = 0.25 * math.pi * self.axis_length * self.axis_width
-        return ellipse + self.margin * _ellipse_perimeter(self.axis_length, self.axis_width) + math.pi * self.margin**2
+        return (
+            ellipse
+            + self.margin * _ellipse_perimeter(self.axis_length, self.axis_width)
+            + math.pi * self.margin**2
+        )
 
     @property
     def perimeter(self) -> Mm:

@@ -115,7 +115,9 @@ class Profile:
             raise ShapeError("a profile needs at least one piece")
         for number, piece in enumerate(self.pieces, 1):
             if not (math.isfinite(piece.length) and piece.length > 0.0):
-                raise ShapeError(f"piece {number} of the profile is {piece.length} mm long; a length above 0 is needed")
+                raise ShapeError(
+                    f"piece {number} of the profile is {piece.length} mm long; a length above 0 is needed"
+                )
 
     @property
     def length(self) -> Mm:
@@ -173,7 +175,10 @@ class Profile:
     def stations(self, reach: Mm, tolerance: Mm) -> Floats:
         """Places t, ends included, whose chords stay within the tolerance at every distance up to ``reach``."""
         joints = self.joints()
-        steps = [start + piece.steps(reach, tolerance)[:-1] for piece, start in zip(self.pieces, joints, strict=False)]
+        steps = [
+            start + piece.steps(reach, tolerance)[:-1]
+            for piece, start in zip(self.pieces, joints, strict=False)
+        ]
         return np.concatenate([*steps, joints[-1:]])
 
     def scaled(self, factor: float) -> "Profile":

@@ -48,9 +48,18 @@ class Sheet:
         """Length at the height per length of the profile; zero or less where layers would cross themselves."""
         return 1.0 + (height - self.reference) * self.profile.bend(t)
 
-    def place(self, t: Floats, w: Floats, height: Mm) -> Floats:
-        """Points ``(n, 3)`` in space, mm: x along the chord, y across, z up from the level of the chord."""
-        plane = self.profile.points(t) + (height - self.reference) * self.profile.normals(t)
+    def place(self, t: Floats, w: Floats, height: Mm | Floats) -> Floats:
+        """Points ``(n, 3)`` in space, mm: x along the chord, y across, z up from the level of the chord.
+
+        Parameters
+        ----------
+        t, w
+            ``(n,)`` places on the sheet.
+        height
+            Height above the form, one for all or ``(n,)``.
+        """
+        offset = np.broadcast_to(np.asarray(height) - self.reference, t.shape)
+        plane = self.profile.points(t) + offset[:, None] * self.profile.normals(t)
         return np.column_stack((plane[:, 0], w, plane[:, 1]))
 
     def tightest(self, low: Mm, high: Mm) -> tuple[Mm, Mm, Ratio]:
@@ -58,7 +67,9 @@ class Sheet:
         t = self.profile.stations(abs(high - low), 0.1)
         middles = 0.5 * (t[1:] + t[:-1])
         t = np.concatenate((t, middles))
-        squeezed = [(float(s.min()), float(t[int(s.argmin())]), h) for h in (low, high) for s in [self.stretch(h, t)]]
+        squeezed = [
+            (float(s.min()), float(t[int(s.argmin())]), h) for h in (low, high) for s in [self.stretch(h, t)]
+        ]
         stretch, place, height = min(squeezed)
         return place, height, stretch
 

@@ -55,7 +55,9 @@ def slab(sheet: Sheet, t: Floats, half: Floats, low: Mm, high: Mm) -> Mesh:
     ]
     triangles = np.concatenate(faces)
     whole = (
-        (triangles[:, 0] != triangles[:, 1]) & (triangles[:, 1] != triangles[:, 2]) & (triangles[:, 2] != triangles[:, 0])
+        (triangles[:, 0] != triangles[:, 1])
+        & (triangles[:, 1] != triangles[:, 2])
+        & (triangles[:, 2] != triangles[:, 0])
     )
     return _compact(points, triangles[whole], _creases(index))
 
@@ -76,7 +78,9 @@ def _creases(index: Indices) -> Indices:
     """Lines along the four long edges and around both ends."""
     along = [np.column_stack((row[:-1], row[1:])) for row in index]
     ends = [
-        np.array([[low_left, low_right], [high_left, high_right], [low_left, high_left], [low_right, high_right]])
+        np.array(
+            [[low_left, low_right], [high_left, high_right], [low_left, high_left], [low_right, high_right]]
+        )
         for low_left, low_right, high_left, high_right in (index[:, 0], index[:, -1])
     ]
     lines = np.concatenate([*along, *ends])
