@@ -70,7 +70,11 @@ class Base:
 def base_of(layup: Layup, chosen: Chosen, sheet: Sheet) -> Base:
     """Platen, bench or form of a layup whose layers follow the sheet."""
     core = panel_outline(layup).grown(layup.substrate.trim)
-    return _platen(layup, chosen.platen, core, sheet) if chosen.form is None else _form(layup, chosen.form, sheet)
+    return (
+        _platen(layup, chosen.platen, core, sheet)
+        if chosen.form is None
+        else _form(layup, chosen.form, sheet)
+    )
 
 
 def is_undercut(layup: Layup) -> bool:

@@ -64,7 +64,9 @@ def choose(layup: Layup) -> Chosen:
         absorbent=own(find_paper(layup.absorbent.material)) if is_there(layup.absorbent.material) else None,
         caul=own(find_board(layup.caul.material)) if is_there(layup.caul.material) else None,
         breather=own(find_breather(layup.breather.material)) if is_there(layup.breather.material) else None,
-        platen=own(find_board(layup.platen.material)) if not layup.is_bent and is_there(layup.platen.material) else None,
+        platen=own(find_board(layup.platen.material))
+        if not layup.is_bent and is_there(layup.platen.material)
+        else None,
         form=own(find_board(layup.form.material)) if layup.is_bent else None,
         film=own(find_film(layup.bag.material)),
     )

@@ -87,7 +87,9 @@ def _sheet(layup: Layup, drafts: tuple[Draft, ...]) -> Sheet:
     """Sheet of a layup: its profile lies at the surface that the bend's sizes describe."""
     if layup.bend is None:
         return Sheet(profile=flat_profile(layup.panel.length), reference=0.0)
-    return Sheet(profile=arc_profile(layup.panel.length, base_turn(layup)), reference=_reference(layup, drafts))
+    return Sheet(
+        profile=arc_profile(layup.panel.length, base_turn(layup)), reference=_reference(layup, drafts)
+    )
 
 
 def _reference(layup: Layup, drafts: tuple[Draft, ...]) -> Mm:

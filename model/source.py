@@ -6,7 +6,9 @@ A source says what kind of ground a number stands on (its basis) and names the d
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-Basis = Literal["standard", "handbook", "textbook", "literature", "derived", "common practice", "from memory", "given"]
+Basis = Literal[
+    "standard", "handbook", "textbook", "literature", "derived", "common practice", "from memory", "given"
+]
 """How firm the ground is.
 
 ``standard``, ``handbook``, ``textbook`` and ``literature`` are published; ``derived`` follows from stated

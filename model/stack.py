@@ -16,7 +16,9 @@ from .shape.outline import Outline, Oval, Rectangle, RoundedRectangle
 from .shape.sheet import Sheet
 from .units import Mm, Mm2, Mm3
 
-Role = Literal["platen", "form", "release", "veneer", "adhesive", "substrate", "absorbent", "caul", "breather", "film"]
+Role = Literal[
+    "platen", "form", "release", "veneer", "adhesive", "substrate", "absorbent", "caul", "breather", "film"
+]
 Side = Literal["face", "back", "core", "press"]
 
 
@@ -280,7 +282,9 @@ def _core(layup: Layup, chosen: Chosen, core: Outline) -> tuple[Draft, ...]:
     return tuple(sheets)
 
 
-def _release(layup: Layup, chosen: Chosen, core: Outline, place: Literal["below", "above"]) -> tuple[Draft, ...]:
+def _release(
+    layup: Layup, chosen: Chosen, core: Outline, place: Literal["below", "above"]
+) -> tuple[Draft, ...]:
     if chosen.release is None:
         return ()
     sheet = Draft(

@@ -112,7 +112,9 @@ class Formula(Generic[P]):
         return {symbol: unit_of(annotation) for symbol, annotation in hints.items()}
 
 
-def formula(symbol: str, name: str, expression: str, source: Source) -> Callable[[Callable[P, float]], Formula[P]]:
+def formula(
+    symbol: str, name: str, expression: str, source: Source
+) -> Callable[[Callable[P, float]], Formula[P]]:
     """Declare a formula; see the module's text."""
 
     def declare(function: Callable[P, float]) -> Formula[P]:
@@ -123,7 +125,21 @@ def formula(symbol: str, name: str, expression: str, source: Source) -> Callable
 
 MATHEMATICS = {
     name: getattr(math, name)
-    for name in ("sqrt", "exp", "log", "sin", "cos", "tan", "asin", "acos", "atan", "atan2", "ceil", "floor", "pi")
+    for name in (
+        "sqrt",
+        "exp",
+        "log",
+        "sin",
+        "cos",
+        "tan",
+        "asin",
+        "acos",
+        "atan",
+        "atan2",
+        "ceil",
+        "floor",
+        "pi",
+    )
 } | {"min": min, "max": max, "abs": abs}
 """The names that an expression may use beside its inputs."""
 

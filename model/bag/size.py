@@ -136,7 +136,9 @@ def size_values(layup: Layup, along: FilmSection, across: FilmSection, valve_roo
         _film_value("bag.film_across", is_closed, across),
         _film_value("bag.film_along", is_closed, along),
         bag_width.value("bag.width", f=_film(is_closed, across), c=bag.side_clearance),
-        bag_length.value("bag.length", f=_film(is_closed, along), c=bag.side_clearance, v=valve_room, k=closure),
+        bag_length.value(
+            "bag.length", f=_film(is_closed, along), c=bag.side_clearance, v=valve_room, k=closure
+        ),
     )
 
 

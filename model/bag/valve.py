@@ -65,7 +65,9 @@ def valve_room(layup: Layup, stack: Stack) -> Mm:
     return max(beside - layup.bag.side_clearance, 0.0)
 
 
-def place_valve(layup: Layup, stack: Stack, base: Base, size: BagSize, along: FilmSection, across: FilmSection) -> ValvePlace:
+def place_valve(
+    layup: Layup, stack: Stack, base: Base, size: BagSize, along: FilmSection, across: FilmSection
+) -> ValvePlace:
     """Place the valve of a new bag, or lay the work under the valve of an owned one."""
     if layup.valve.from_closed_end is None or layup.valve.from_left_seam is None:
         return _new_valve(layup, stack, size, along)
@@ -74,7 +76,10 @@ def place_valve(layup: Layup, stack: Stack, base: Base, size: BagSize, along: Fi
 
 def _new_valve(layup: Layup, stack: Stack, size: BagSize, along: FilmSection) -> ValvePlace:
     """Valve in the middle of the caul, or beside the work toward the closed end."""
-    radius, closure = 0.5 * layup.valve.diameter, layup.bag.closure if size.kind in ("tube", "joined sheets") else 0.0
+    radius, closure = (
+        0.5 * layup.valve.diameter,
+        layup.bag.closure if size.kind in ("tube", "joined sheets") else 0.0,
+    )
     room = valve_room(layup, stack)
     middle = 0.5 * size.width
     # what is left over in an owned bag stays at the open end
@@ -104,7 +109,9 @@ def _new_valve(layup: Layup, stack: Stack, size: BagSize, along: FilmSection) ->
     )
 
 
-def _under_valve(layup: Layup, stack: Stack, size: BagSize, along: FilmSection, across: FilmSection) -> ValvePlace:
+def _under_valve(
+    layup: Layup, stack: Stack, size: BagSize, along: FilmSection, across: FilmSection
+) -> ValvePlace:
     """Lay the work in an owned bag: under the valve on a caul, beside the valve without one."""
     assert layup.valve.from_closed_end is not None and layup.valve.from_left_seam is not None
     u, v, radius = layup.valve.from_closed_end, layup.valve.from_left_seam, 0.5 * layup.valve.diameter
@@ -123,7 +130,16 @@ def _under_valve(layup: Layup, stack: Stack, size: BagSize, along: FilmSection, 
         reach_w = 0.5 * caul.outline.width - INSIDE_CAUL - radius
         on_caul = abs(t) <= reach_t and abs(w) <= reach_w
         beside = abs(t) >= half_film + radius or abs(w) >= half_across + radius
-        return _laid("caul" if on_caul else "tail" if beside else "bare work", u, v, t, w, radius, along_middle, across_middle)
+        return _laid(
+            "caul" if on_caul else "tail" if beside else "bare work",
+            u,
+            v,
+            t,
+            w,
+            radius,
+            along_middle,
+            across_middle,
+        )
     gap = half_film + GAP + radius
     beyond, before = u + gap, u - gap
     options = [middle for middle in (beyond, before) if low <= middle <= high]

@@ -44,7 +44,9 @@ def default_values(kind: Kind) -> dict[str, Default]:
     with files("underbag.model.data").joinpath("defaults.csv").open(encoding="utf-8", newline="") as stream:
         for row in csv.DictReader(stream):
             if not row["reason"] or row["basis"] not in BASES:
-                raise TableError(f"defaults.csv, row {row['key']}: a reason and a basis out of {', '.join(BASES)} are needed")
+                raise TableError(
+                    f"defaults.csv, row {row['key']}: a reason and a basis out of {', '.join(BASES)} are needed"
+                )
             if row["when"] in ("always", kind):
                 value = float(row["value"]) if row["unit"] or _is_number(row["value"]) else row["value"]
                 found[row["key"]] = Default(value, row["reason"], row["basis"])  # type: ignore[arg-type]

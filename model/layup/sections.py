@@ -98,7 +98,9 @@ class Caul:
 
     material: str = text('What the caul is made of, or "none".', "plate")
     thickness: Mm = setting("length", "Thickness of the caul.", 0.3, 60.0)
-    margin: Mm = setting("length", "How far the caul reaches past the core; below zero if it is smaller.", -200.0, 200.0)
+    margin: Mm = setting(
+        "length", "How far the caul reaches past the core; below zero if it is smaller.", -200.0, 200.0
+    )
     easing: Mm = setting("length", "Radius of the eased edges.", 0.0, 30.0)
     corner: Mm = setting("length", "Radius of the corners, seen from above.", 0.0, 500.0)
 
@@ -158,7 +160,9 @@ class Bag:
     material: str = text("Kind of film.", "film")
     kind: str = choice("How the bag is made.", *BAG_KINDS)
     thickness: Mm = setting("length", "Thickness of the film.", 0.02, 3.0)
-    side_clearance: Mm = setting("length", "Room beside the work to each seam, past the film's own path.", 0.0, 1_000.0)
+    side_clearance: Mm = setting(
+        "length", "Room beside the work to each seam, past the film's own path.", 0.0, 1_000.0
+    )
     closure: Mm = setting("length", "Film taken by the fold and tape at the open end.", 0.0, 2_000.0)
     width: Mm | None = setting("length", "Inside width of a bag that is owned, lying flat.", 50.0, 20_000.0)
     length: Mm | None = setting("length", "Inside length of a bag that is owned, lying flat.", 50.0, 40_000.0)
@@ -169,9 +173,15 @@ class Valve:
     """The valve on the upper film."""
 
     diameter: Mm = setting("length", "Diameter of the valve's base.", 10.0, 300.0)
-    clearance: Mm = setting("length", "Least distance from the valve's base to a seam or the closure.", 0.0, 1_000.0)
-    from_closed_end: Mm | None = setting("length", "Valve of an owned bag: ruler distance from the closed end.", 0.0, 40_000.0)
-    from_left_seam: Mm | None = setting("length", "Valve of an owned bag: ruler distance from the left seam.", 0.0, 20_000.0)
+    clearance: Mm = setting(
+        "length", "Least distance from the valve's base to a seam or the closure.", 0.0, 1_000.0
+    )
+    from_closed_end: Mm | None = setting(
+        "length", "Valve of an owned bag: ruler distance from the closed end.", 0.0, 40_000.0
+    )
+    from_left_seam: Mm | None = setting(
+        "length", "Valve of an owned bag: ruler distance from the left seam.", 0.0, 20_000.0
+    )
 
 
 SECTIONS: dict[str, type] = {

@@ -7,7 +7,19 @@ the JSON schema, the starter file and the page are all made from these records, 
 from dataclasses import Field, dataclass, field, fields
 from typing import Any, Literal
 
-Quantity = Literal["text", "choice", "length", "altitude", "angle", "pressure", "temperature", "spread", "count", "share", "flag"]
+Quantity = Literal[
+    "text",
+    "choice",
+    "length",
+    "altitude",
+    "angle",
+    "pressure",
+    "temperature",
+    "spread",
+    "count",
+    "share",
+    "flag",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

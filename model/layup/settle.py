@@ -26,7 +26,9 @@ LEFT_OPEN = Default("", "worked out by the plan", "derived")
 FROM_BEND = Default("", "follows from the other sizes of the bend", "derived")
 
 
-def settle(asked: Asked, title: str = "", unit: BareUnit = "mm", overrides: Iterable[tuple[str, str, float]] = ()) -> Layup:
+def settle(
+    asked: Asked, title: str = "", unit: BareUnit = "mm", overrides: Iterable[tuple[str, str, float]] = ()
+) -> Layup:
     """Make the layup that was asked for.
 
     Parameters
@@ -78,11 +80,15 @@ def refuse_unknown(asked: Mapping[str, Mapping[str, object]]) -> None:
     """Refuse sections and keys that a layup does not have, with the nearest spelling."""
     for section, keys in asked.items():
         if section not in SECTIONS:
-            raise LayupError(section, f"the table [{section}]", _listed(SECTIONS), _nearest(section, SECTIONS))
+            raise LayupError(
+                section, f"the table [{section}]", _listed(SECTIONS), _nearest(section, SECTIONS)
+            )
         allowed = settings_of(SECTIONS[section])
         for key in keys:
             if key not in allowed:
-                raise LayupError(f"{section}.{key}", f"the key {key}", _listed(allowed), _nearest(key, allowed))
+                raise LayupError(
+                    f"{section}.{key}", f"the key {key}", _listed(allowed), _nearest(key, allowed)
+                )
 
 
 def _refuse_strangers(asked: Asked, kind: Kind) -> None:
@@ -93,7 +99,9 @@ def _refuse_strangers(asked: Asked, kind: Kind) -> None:
             stranger,
             f"the table [{stranger}] in the layup of a {kind} panel",
             f"[{instead}]",
-            "A flat panel lies on a platen; add [bend] if it is bent." if kind == "flat" else "A bent panel lies on a form.",
+            "A flat panel lies on a platen; add [bend] if it is bent."
+            if kind == "flat"
+            else "A bent panel lies on a form.",
         )
 
 
@@ -103,7 +111,9 @@ def _check(key: str, value: object) -> None:
     setting = settings_of(SECTIONS[section])[name]
     if setting.quantity == "choice":
         if value not in setting.choices:
-            raise LayupError(key, f'"{value}"', _listed(setting.choices), _nearest(str(value), setting.choices))
+            raise LayupError(
+                key, f'"{value}"', _listed(setting.choices), _nearest(str(value), setting.choices)
+            )
     elif setting.quantity != "text":
         _check_number(key, value, setting)
 
@@ -129,7 +139,9 @@ _UNITS = {
 }
 
 
-def _pick(key: str, given: Mapping[str, Any], derived: Mapping[str, Default], starting: Mapping[str, Default]) -> tuple[Any, Default]:
+def _pick(
+    key: str, given: Mapping[str, Any], derived: Mapping[str, Default], starting: Mapping[str, Default]
+) -> tuple[Any, Default]:
     """Value of one key and where it comes from: the file, the rest of the layup, or the starting values."""
     section, name = key.split(".")
     setting = settings_of(SECTIONS[section])[name]
@@ -172,7 +184,9 @@ def _derived(given: Mapping[str, Any], kind: Kind) -> dict[str, Default]:
     found["bag.thickness"] = Default(film.thickness, FROM_MATERIAL.reason, FROM_MATERIAL.basis)
     if kind == "flat":
         if "panel.length" not in given:
-            raise LayupError("panel.length", "nothing", "the finished length of the panel", "Add length to [panel].")
+            raise LayupError(
+                "panel.length", "nothing", "the finished length of the panel", "Add length to [panel]."
+            )
     else:
         lay = "convex" if stands("bend.show_face") == "outside" else "concave"
         found["press.lay"] = Default(lay, FROM_SHOW_FACE.reason, FROM_SHOW_FACE.basis)
@@ -202,20 +216,33 @@ def _arc(given: Mapping[str, Any]) -> Arc:
         )
     low, high = settings_of(SECTIONS["bend"])["angle"].low, settings_of(SECTIONS["bend"])["angle"].high
     if not low <= arc.angle <= high:
-        raise LayupError("bend", f"an angle of {math.degrees(arc.angle):.4g}°", f"{math.degrees(low):.2g}° to {math.degrees(high):.4g}°")
+        raise LayupError(
+            "bend",
+            f"an angle of {math.degrees(arc.angle):.4g}°",
+            f"{math.degrees(low):.2g}° to {math.degrees(high):.4g}°",
+        )
     return arc
 
 
-def _refuse_combinations(given: Mapping[str, Any], values: Mapping[str, Mapping[str, Any]], kind: Kind) -> None:
+def _refuse_combinations(
+    given: Mapping[str, Any], values: Mapping[str, Mapping[str, Any]], kind: Kind
+) -> None:
     """Refuse keys that are each allowed but make no sense together."""
     lay, lays = values["press"]["lay"], FLAT_LAYS if kind == "flat" else BENT_LAYS
     if lay not in lays:
         raise LayupError("press.lay", f'"{lay}" for a {kind} panel', _listed(lays))
     outline = values["panel"]["outline"]
     if kind == "bent" and outline != "rectangle":
-        raise LayupError("panel.outline", f'"{outline}" on a bend', "rectangle", "Press a rectangle and trim it afterwards.")
+        raise LayupError(
+            "panel.outline",
+            f'"{outline}" on a bend',
+            "rectangle",
+            "Press a rectangle and trim it afterwards.",
+        )
     if "panel.corner" in given and outline != "rounded rectangle":
-        raise LayupError("panel.corner", f'a corner radius with the outline "{outline}"', 'outline = "rounded rectangle"')
+        raise LayupError(
+            "panel.corner", f'a corner radius with the outline "{outline}"', 'outline = "rounded rectangle"'
+        )
     corner, half = values["panel"]["corner"], 0.5 * min(values["panel"]["length"], values["panel"]["width"])
     if outline == "rounded rectangle" and corner > half:
         raise LayupError("panel.corner", f"{corner:g} mm", f"up to {half:g} mm, half of the shorter side")
@@ -223,9 +250,16 @@ def _refuse_combinations(given: Mapping[str, Any], values: Mapping[str, Mapping[
         there = [key for key in pair if key in given]
         if len(there) == 1:
             missing = pair[1] if there[0] == pair[0] else pair[0]
-            raise LayupError(missing, "nothing", f"a length, since {there[0]} is given", "A bag that is owned has both.")
+            raise LayupError(
+                missing, "nothing", f"a length, since {there[0]} is given", "A bag that is owned has both."
+            )
     if "valve.from_closed_end" in given and "bag.width" not in given:
-        raise LayupError("bag.width", "nothing", "the inside width of the bag whose valve is given", "Give [bag] width and length.")
+        raise LayupError(
+            "bag.width",
+            "nothing",
+            "the inside width of the bag whose valve is given",
+            "Give [bag] width and length.",
+        )
 
 
 def _listed(words: Iterable[str]) -> str:
