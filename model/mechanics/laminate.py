@@ -301,8 +301,8 @@ def snapped_cylinders(plate: Stiffness, shape: Warp) -> tuple[Cylinder, ...]:
     """Find the rolls that a large panel can snap into in place of the computed shape; the likeliest first.
 
     A panel much larger than its thickness can't stretch, so it must be developable. Among all cylinders those are
-    given that store the least energy in their neighbourhood, to a quarter of a degree: one or two, none for a panel
-    that stays flat. Where all directions are alike the one along x stands for them.
+    given that store the least energy in their neighbourhood: one or two, none for a panel that stays flat. Where
+    all directions are alike the one along x stands for them.
 
     Source: laminated-plate theory with the twist of the surface (its Gaussian curvature) held at nothing.
     """
@@ -317,7 +317,18 @@ def snapped_cylinders(plate: Stiffness, shape: Warp) -> tuple[Cylinder, ...]:
     if gain.max() < 1e-24 * float(np.trace(bending)) / float(plate.thickness) ** 2:
         return ()
     if np.ptp(gain) < 1e-9 * gain.max():
-        return (Cylinder(curvature=float(pull[0] / resist[0]), angle=0.0),)
-    peak = np.flatnonzero((gain >= np.roll(gain, 1)) & (gain > np.roll(gain, -1)))
-    order = peak[np.argsort(-gain[peak], kind="stable")]
-    return tuple(Cylinder(curvature=float(pull[i] / resist[i]), angle=float(angle[i])) for i in order)
+        return (_cylinder(bending, moment, 0.0),)
+    before, after = np.roll(gain, 1), np.roll(gain, -1)
+    peak = np.flatnonzero((gain >= before) & (gain > after))
+    peak = peak[np.argsort(-gain[peak], kind="stable")]
+    # A parabola through the peak and its neighbours gives the direction between the steps.
+    lean = (before[peak] - after[peak]) / (before[peak] - 2 * gain[peak] + after[peak]) / 2
+    return tuple(
+        _cylinder(bending, moment, float(turn)) for turn in angle[peak] + lean * (angle[1] - angle[0])
+    )
+
+
+def _cylinder(bending: Numbers, moment: Numbers, angle: Radian) -> Cylinder:
+    """Roll of the least energy that is curved in the direction ``angle``."""
+    roll = np.array([math.cos(angle) ** 2, math.sin(angle) ** 2, math.sin(2 * angle)])
+    return Cylinder(curvature=float(roll @ moment / (roll @ bending @ roll)), angle=angle % math.pi)
