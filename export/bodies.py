@@ -1,0 +1,160 @@
+"""The bodies of a plan as the kernel's solids: flat and bent layers, platen, form, film and valve."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+from math import pi
+
+import numpy as np
+
+from ..model.bag.drape import Drape, ValveDisc
+from ..model.base import Base
+from ..model.shape.outline import Outline, Oval, Rectangle, RoundedRectangle
+from ..model.shape.profile import Floats
+from ..model.shape.sheet import Sheet
+from ..model.stack import Stack
+from ..model.units import Mm
+from .interfaces import SHORTEST, Interface, interface, spans
+from .kernel import Solid
+from .shapes import Point, Span, circle, cylinder, ellipse, offset, plane_face, polyhedron, prism, segment
+
+UP: Point = (0.0, 0.0, 1.0)
+TOWARD: Point = (0.0, -1.0, 0.0)
+"""Normal of a section, toward the one who looks at it with x to the right and z up."""
+
+
+def flat_bodies(stack: Stack, lift: Mm) -> list[Solid]:
+    """Bodies of flat layers from below: outlines, extruded; ``lift`` turns heights of the sheet into z."""
+    zero = lift - stack.sheet.reference
+    return [plate(layer.outline, zero + layer.height, zero + layer.top) for layer in stack.layers]
+
+
+def bent_bodies(stack: Stack, lift: Mm) -> list[Solid]:
+    """Bodies of bent layers from below: sections along the sheet, extruded across."""
+    heights = {height for layer in stack.layers for height in (layer.height, layer.top)}
+    curves = {height: interface(stack.sheet, height, lift) for height in heights}
+    return [
+        across(
+            _between(curves[layer.height], curves[layer.top], 0.5 * layer.outline.length), layer.outline.width
+        )
+        for layer in stack.layers
+    ]
+
+
+def plate(outline: Outline, low: Mm, high: Mm) -> Solid:
+    """Body of an outline between two levels."""
+    return prism(plane_face(_rim(outline, low), UP), (0.0, 0.0, high - low))
+
+
+def form(base: Base, sheet: Sheet) -> Solid:
+    """Body of a form: its section, with the face as true arcs, extruded across."""
+    corners, face = base.section, base.face
+    first = int(np.flatnonzero((corners == face[0]).all(axis=1))[0])
+    curve = spans(interface(sheet, 0.0, base.lift), 0.5 * base.outline.length)
+    below = [_upright(corner) for corner in (*corners[first + len(face) :], *corners[:first])]
+    walk = [curve[-1].point(curve[-1].end), *below, curve[0].point(curve[0].start)]
+    return across([*_backwards(curve), *_straight(walk[::-1])], base.outline.width)
+
+
+def lower_film(film: Drape) -> Solid:
+    """Body of the lower film, lying flat."""
+    (x0, y0), (x1, y1) = film.low.tolist(), film.high.tolist()
+    z = -film.thickness
+    corners = [(x0, y0, z), (x1, y0, z), (x1, y1, z), (x0, y1, z), (x0, y0, z)]
+    return prism(plane_face(_straight(corners), UP), (0.0, 0.0, film.thickness))
+
+
+def upper_film(film: Drape) -> Solid:
+    """Body of the schematic upper film: hull, end walls and flange."""
+    count = len(film.inner)
+    rows = [
+        np.column_stack((chain[:, 0], np.full(count, y), chain[:, 1]))
+        for chain, half in ((film.inner, film.inner_half), (film.outer, film.outer_half))
+        for y in (-half, half)
+    ]
+    (x0, y0), (x1, y1) = film.low, film.high
+    flange = [(x, y, z) for z in (0.0, film.thickness) for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
+    in_left, in_right, out_left, out_right = np.arange(4 * count).reshape(4, count).tolist()
+    below, above = (list(range(start, start + 4)) for start in (4 * count, 4 * count + 4))
+    faces = [
+        *((row,) for row in _quads(out_left, out_right)),
+        *((row,) for row in _quads(in_right, in_left)),
+        *((row,) for row in _quads([*below, below[0]], [*above, above[0]])),
+        (out_left[::-1],),
+        (out_right,),
+        (in_left,),
+        (in_right[::-1],),
+        (above, [out_right[0], out_right[-1], out_left[-1], out_left[0]]),
+        (below[::-1], [in_left[0], in_left[-1], in_right[-1], in_right[0]]),
+    ]
+    return polyhedron(np.concatenate((*rows, np.array(flange))), faces)
+
+
+def valve(disc: ValveDisc) -> Solid:
+    """Body of the disc that stands for the valve."""
+    (x, y, z), (u, v, w) = disc.base.tolist(), disc.axis.tolist()
+    return cylinder((x, y, z), (u, v, w), disc.radius, disc.height)
+
+
+def across(section: Sequence[Span], width: Mm) -> Solid:
+    """Body of a section in the plane y = 0, swept over a width to both sides."""
+    start = [span.moved((0.0, -0.5 * width, 0.0)) for span in section]
+    return prism(plane_face(start, TOWARD), (0.0, width, 0.0))
+
+
+def _between(low: Interface, high: Interface, half: Mm) -> list[Span]:
+    """Section of a bent layer: along its lower side, up its end, back along its upper side, down."""
+    lower, upper = spans(low, half), spans(high, half)
+    right = segment(lower[-1].point(lower[-1].end), upper[-1].point(upper[-1].end))
+    left = segment(upper[0].point(upper[0].start), lower[0].point(lower[0].start))
+    return [*lower, right, *_backwards(upper), left]
+
+
+def _backwards(row: Sequence[Span]) -> list[Span]:
+    return [span.backwards for span in reversed(row)]
+
+
+def _straight(corners: Sequence[Point]) -> list[Span]:
+    """Straight spans from corner to corner; equal corners count once."""
+    steps = [(a, b) for a, b in pairwise(corners) if np.abs(np.subtract(a, b)).max() > SHORTEST]
+    return [segment(a, b) for a, b in steps]
+
+
+def _upright(corner: Floats) -> Point:
+    """Point of the section plane."""
+    return float(corner[0]), 0.0, float(corner[1])
+
+
+def _quads(left: Sequence[int], right: Sequence[int]) -> list[list[int]]:
+    """Faces between two rows of corners, as in the film's mesh."""
+    return [[a, b, c, d] for (a, b), (d, c) in zip(pairwise(left), pairwise(right), strict=True)]
+
+
+def _rim(outline: Outline, z: Mm) -> list[Span]:
+    """Edge of an outline at a level, anticlockwise from above."""
+    if isinstance(outline, Oval):
+        return _oval(outline, z)
+    corner = outline.corner if isinstance(outline, RoundedRectangle) else 0.0
+    assert isinstance(outline, Rectangle | RoundedRectangle)
+    a, b = 0.5 * outline.length, 0.5 * outline.width
+    row: list[Span] = []
+    for turn in range(4):
+        # each side seen as the one at the right: up along it, then round its upper corner
+        x, y = (a, b) if turn % 2 == 0 else (b, a)
+        c, s = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[turn]
+        side = [(x * c - v * s, x * s + v * c, z) for v in (corner - y, y - corner)]
+        row += _straight(side)
+        if corner > 0.0:
+            centre = ((x - corner) * c - (y - corner) * s, (x - corner) * s + (y - corner) * c, z)
+            row.append(Span(circle(centre, UP, (c, s, 0.0), corner), 0.0, 0.5 * pi))
+    return row
+
+
+def _oval(outline: Oval, z: Mm) -> list[Span]:
+    """Edge of an ellipse, or the spline along its true offset."""
+    a, b = 0.5 * outline.axis_length, 0.5 * outline.axis_width
+    start = (1.0, 0.0, 0.0) if a >= b else (0.0, 1.0, 0.0)
+    curve = ellipse((0.0, 0.0, z), start, max(a, b), min(a, b))
+    if outline.margin == 0.0:
+        return [Span(curve, 0.0, 2.0 * pi)]
+    halves = [(offset(curve, outline.margin, first, first + pi), first) for first in (0.0, pi)]
+    return [Span(half, first, first + pi) for half, first in halves]
