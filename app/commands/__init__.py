@@ -1,0 +1,1 @@
+"""The commands of ``underbag``, one file each."""

@@ -1,0 +1,182 @@
+"""Everything that is known of a layup as one document for programs: lengths in mm, keys that stay.
+
+The order of everything is that of the plan and the report, numbers are finite, and the same layup gives the same
+document.
+"""
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+from ..model.bag.size import BagSize, Term
+from ..model.checks.rule import Check
+from ..model.layup.layup import Layup
+from ..model.plan import Plan
+from ..model.source import Source
+from ..model.stack import Layer
+from ..model.value import METHOD, Value
+from .examine import Examined
+
+SCHEMA = 1
+"""Version of the document; it rises when a key is taken away or changes its meaning, not when one is added."""
+
+Document = dict[str, Any]
+
+
+def document(examined: Examined) -> Document:
+    """Layers, bag, valve, values, checks and settings of a layup; without a plan the first four are empty."""
+    planned, layup = examined.planned, examined.layup
+    return {
+        "schema": SCHEMA,
+        "title": layup.title,
+        "unit": layup.unit,
+        "status": examined.verdict,
+        "layers": [] if planned is None else _layers(planned.plan),
+        "base": None if planned is None else _base(planned.plan),
+        "bag": None if planned is None else _bag(planned.plan),
+        "valve": None if planned is None else _valve(planned.plan),
+        "values": [] if planned is None else [_value(value) for value in planned.report.values],
+        "checks": [_check(check) for check in examined.checks],
+        "settings": _settings(layup),
+    }
+
+
+def as_text(content: Mapping[str, Any]) -> str:
+    """Document as JSON with one key a line."""
+    import json
+
+    return json.dumps(content, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
+
+
+def _layers(plan: Plan) -> list[Document]:
+    return [_layer(number, layer) for number, layer in enumerate(plan.stack.layers, 1)]
+
+
+def _layer(number: int, layer: Layer) -> Document:
+    return {
+        "number": number,
+        "key": layer.key,
+        "role": layer.role,
+        "name": layer.name,
+        "side": layer.side,
+        "material": layer.material,
+        "material_name": layer.material_name,
+        "grain": layer.grain,
+        "thickness": layer.thickness,
+        "height": layer.height,
+        "outline": {"length": layer.outline.length, "width": layer.outline.width},
+        "blank": {
+            "length": layer.blank.length,
+            "width": layer.blank.width,
+            "area": layer.blank.area,
+            "quantity": layer.blank.quantity,
+        },
+    }
+
+
+def _base(plan: Plan) -> Document:
+    base = plan.base
+    return {
+        "kind": base.kind,
+        "material": base.material,
+        "material_name": base.material_name,
+        "length": base.foot[1] - base.foot[0],
+        "width": base.outline.width,
+        "height": base.highest,
+    }
+
+
+def _bag(plan: Plan) -> Document:
+    bag: BagSize = plan.bag
+    return {
+        "kind": bag.kind,
+        "material": plan.chosen.film.key,
+        "owned": bag.is_owned,
+        "width": bag.width,
+        "length": bag.length,
+        "needed_width": bag.needed_width,
+        "needed_length": bag.needed_length,
+        "width_terms": _terms(bag.width_terms),
+        "length_terms": _terms(bag.length_terms),
+        "film_width": bag.film_width,
+        "film_length": bag.film_length,
+    }
+
+
+def _terms(terms: tuple[Term, ...]) -> list[Document]:
+    return [{"name": term.name, "amount": term.amount} for term in terms]
+
+
+def _valve(plan: Plan) -> Document:
+    valve = plan.valve
+    return {
+        "over": valve.over,
+        "t": valve.t,
+        "w": valve.w,
+        "diameter": 2.0 * valve.radius,
+        "from_closed_end": valve.from_closed_end,
+        "from_left_seam": valve.from_left_seam,
+        "work_from_closed_end": valve.work_from_closed_end,
+        "work_from_left_seam": valve.work_from_left_seam,
+    }
+
+
+def _value(value: Value) -> Document:
+    working = (
+        {"method": value.expression.removeprefix(METHOD).strip()}
+        if value.is_method
+        else {"expression": value.expression}
+    )
+    return {
+        "key": value.key,
+        "name": value.name,
+        "symbol": value.symbol,
+        "value": _finite(value.number),
+        "unit": value.unit,
+        **working,
+        "inputs": [
+            {"symbol": item.symbol, "value": _finite(item.number), "unit": item.unit} for item in value.inputs
+        ],
+        **_source(value.source),
+    }
+
+
+def _check(check: Check) -> Document:
+    return {
+        "key": check.key,
+        "title": check.title,
+        "status": check.status,
+        "value": _finite(check.value),
+        "limit": _finite(check.limit),
+        "margin": _finite(check.margin),
+        "unit": check.unit,
+        "message": check.message,
+        "why": check.why,
+        "change": check.change,
+        "remedy": check.remedy,
+        "place": {"layer": check.place.layer, "t": check.place.t, "w": check.place.w},
+        **_source(check.source),
+    }
+
+
+def _settings(layup: Layup) -> list[Document]:
+    return [
+        {
+            "key": one.key,
+            "value": one.value,
+            "given": one.given,
+            "reason": one.reason,
+            "basis": one.basis,
+        }
+        for one in layup.settled
+    ]
+
+
+def _source(source: Source) -> Document:
+    cited = ", ".join(part for part in (source.document, source.place) if part)
+    return {"source": cited, "basis": source.basis}
+
+
+def _finite(number: float) -> float | None:
+    """Give a number as it is, and nothing for what JSON has no number for."""
+    return number if math.isfinite(number) else None

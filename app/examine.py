@@ -1,0 +1,83 @@
+"""From a layup to what a command tells: its plan, its report and its checks.
+
+A shape that cannot exist has no plan. It is a stop like any other, so that whoever reads the checks learns what to
+change; nothing else can be told of it.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from ..model.checks.rule import Check, Place
+from ..model.errors import ShapeError
+from ..model.layup.layup import Layup
+from ..model.plan import Plan, plan
+from ..model.report import Report, report
+from ..model.source import Source
+
+Verdict = Literal["stop", "caution", "ok"]
+
+CROSSED = Source("derived", "sheet on rulings", "1 + d·θ′ > 0")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Planned:
+    """A plan with its report."""
+
+    plan: Plan
+    report: Report
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Examined:
+    """A layup and what was found about it.
+
+    Parameters
+    ----------
+    layup
+        What was asked for.
+    planned
+        Its plan and report; None where the shape cannot exist.
+    checks
+        All checks, worst first.
+    """
+
+    layup: Layup
+    planned: Planned | None
+    checks: tuple[Check, ...]
+
+    @property
+    def verdict(self) -> Verdict:
+        """Worst that a check says."""
+        said = {check.status for check in self.checks}
+        return "stop" if "stop" in said else "caution" if "caution" in said else "ok"
+
+
+def examine(layup: Layup) -> Examined:
+    """Plan a layup and hold it against every rule."""
+    try:
+        found = plan(layup)
+    except ShapeError as error:
+        return Examined(layup=layup, planned=None, checks=(_impossible(layup, str(error)),))
+    told = report(found)
+    return Examined(layup=layup, planned=Planned(plan=found, report=told), checks=told.checks)
+
+
+def _impossible(layup: Layup, text: str) -> Check:
+    """Say that no such layup can be built."""
+    return Check(
+        key="shape.possible",
+        title="shape that can exist",
+        status="stop",
+        value=0.0,
+        limit=1.0,
+        margin=-1.0,
+        unit="",
+        message=f"{text[:1].upper()}{text[1:]}{'' if text.endswith('.') else '.'}",
+        why="Such a layup cannot be built, so there is nothing to cut, to draw or to size.",
+        change="bend.radius" if layup.is_bent else "panel.length",
+        remedy="Make the radius larger or the stack thinner."
+        if layup.is_bent
+        else "Correct the size that is named.",
+        place=Place(""),
+        source=CROSSED,
+    )

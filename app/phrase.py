@@ -1,0 +1,82 @@
+"""What a key of the layup file holds, in words for people and as it is written in a file.
+
+``phrase`` tells a value in both systems; ``written`` gives a text that a layup file may hold and that reads back
+as the same number.
+"""
+
+import json
+import math
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
+from ..model import wording
+from ..model.layup.setting import Quantity, Setting
+
+
+def phrase(quantity: Quantity, value: str | float) -> str:
+    """Value of a key in words, in both systems where it has units: ``18 mm (11/16")``."""
+    if isinstance(value, str):
+        return value
+    return _PHRASES[quantity](value)
+
+
+def written(quantity: Quantity, value: str | float) -> str:
+    """Value of a key as a layup file writes it, with its metric unit."""
+    if isinstance(value, str):
+        return json.dumps(value, ensure_ascii=False)
+    unit, size = _METRIC[quantity]
+    number = _shortest(value / size)
+    return f'"{number} {unit}"' if unit else number
+
+
+def limits(setting: Setting) -> str:
+    """Smallest and largest number that a key may hold, in words."""
+    low, high = _limit(setting.quantity, setting.low), _limit(setting.quantity, setting.high)
+    return f"{low} to {high}"
+
+
+def _limit(quantity: Quantity, number: float) -> str:
+    # an angle of less than a tenth of a degree would be rounded to what is not allowed
+    return f"{wording.decimal(math.degrees(number), 2)}°" if quantity == "angle" else phrase(quantity, number)
+
+
+def _count(number: float) -> str:
+    return f"{number:.0f}"
+
+
+def _flag(number: float) -> str:
+    return "yes" if number else "no"
+
+
+def _shortest(number: float) -> str:
+    """Shortest decimal within the accuracy of the calculation."""
+    return f"{number:.12g}"
+
+
+_PHRASES: Mapping[Quantity, Callable[[float], str]] = MappingProxyType(
+    {
+        "length": wording.both,
+        "altitude": wording.altitude,
+        "angle": wording.angle,
+        "pressure": wording.pressure,
+        "temperature": wording.temperature,
+        "spread": wording.spread,
+        "count": _count,
+        "share": wording.percent,
+        "flag": _flag,
+    }
+)
+
+_METRIC: Mapping[Quantity, tuple[str, float]] = MappingProxyType(
+    {
+        "length": ("mm", 1.0),
+        "altitude": ("m", 1000.0),
+        "angle": ("°", math.pi / 180.0),
+        "pressure": ("kPa", 1e-3),
+        "temperature": ("°C", 1.0),
+        "spread": ("g/m²", 1e-6),
+        "count": ("", 1.0),
+        "share": ("%", 1.0),
+    }
+)
+"""The metric unit in which each quantity is written, and how large it is in the internal unit."""

@@ -1,0 +1,1 @@
+"""What the commands print: plain text within 80 columns, one subject a file."""

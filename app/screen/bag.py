@@ -1,0 +1,59 @@
+"""The bag with the term that each millimetre comes from, and the valve by two ruler measurements."""
+
+from collections.abc import Iterator
+
+from ...model.bag.size import Term
+from ...model.plan import Plan
+from ...model.wording import both, both_size
+from .columns import ends, left, wrap
+from .ink import Ink
+
+LABEL = 44
+"""Columns of what stands before a number."""
+
+KINDS = {
+    "tube": "tube, closed on two sides and at one end",
+    "joined sheets": "two sheets joined on two sides and at one end",
+    "taped sheets": "two sheets taped flat to each other",
+    "sheet on board": "one sheet sealed down to a board",
+}
+SEATS = {
+    "caul": "over the breather, above the caul",
+    "tail": "beside the work, on a tail of breather",
+    "bare work": "on the work, with no caul below it",
+}
+
+
+def bag_lines(plan: Plan, ink: Ink) -> Iterator[str]:
+    """Size of the bag, inside, lying flat."""
+    bag = plan.bag
+    yield ink(ends("BAG, inside, lying flat", KINDS[bag.kind]), "heading")
+    if bag.is_owned:
+        yield _line("your bag", both_size(bag.length, bag.width))
+    yield from _side("length needed" if bag.is_owned else "length", bag.needed_length, bag.length_terms, ink)
+    yield from _side("width needed" if bag.is_owned else "width", bag.needed_width, bag.width_terms, ink)
+    if not bag.is_owned:
+        yield _line(f"cut of {plan.chosen.film.name}", both_size(bag.film_length, bag.film_width))
+    if plan.is_undercut:
+        yield from wrap("The form of this bend is undercut; its bag is not designed here.", "  ")
+
+
+def valve_lines(plan: Plan, ink: Ink) -> Iterator[str]:
+    """Where the valve is marked on the film or, in a bag that has one, where the work is laid."""
+    valve = plan.valve
+    yield ink(ends("VALVE, middle, on the flat bag", SEATS[valve.over]), "heading")
+    yield _line("from the closed end", both(valve.from_closed_end))
+    yield _line("from the left seam, seen from the open end", both(valve.from_left_seam))
+    if plan.layup.valve.from_closed_end is not None:
+        yield _line("lay the middle of the work from the closed end", both(valve.work_from_closed_end))
+        yield _line("and from the left seam", both(valve.work_from_left_seam))
+
+
+def _side(label: str, total: float, terms: tuple[Term, ...], ink: Ink) -> Iterator[str]:
+    yield _line(label, both(total))
+    for term in terms:
+        yield ink(f"    {left(term.name, LABEL - 2)}{both(term.amount)}", "quiet")
+
+
+def _line(label: str, text: str) -> str:
+    return f"  {left(label, LABEL)}{text}"

@@ -1,0 +1,42 @@
+"""What is wrong with a file or a command, told so that it can be mended."""
+
+from collections.abc import Iterator
+
+from ...model.errors import LayupError
+from ...model.layup.sections import SECTIONS
+from .columns import WIDTH, clip, wrap
+from .ink import Ink, visible
+
+LONGEST = 600
+"""Signs of one part that are told; more is no help to anybody."""
+
+
+def mistake(path: str, error: LayupError, ink: Ink) -> str:
+    """Say what is wrong in a layup file: the place, what was found, what is allowed, and what to do."""
+    return "\n".join(_lines(path, error, ink)) + "\n"
+
+
+def plain_mistake(text: str, ink: Ink) -> str:
+    """Say in a sentence what went wrong."""
+    return "\n".join(ink(line, "stop") for line in wrap(_short(text))) + "\n"
+
+
+def _lines(path: str, error: LayupError, ink: Ink) -> Iterator[str]:
+    where = [clip(visible(path), 60), f"line {error.line}" if error.line else "", _key(error.key)]
+    yield ink(clip(", ".join(part for part in where if part), WIDTH), "stop")
+    yield from wrap(_short(error.found), " " * 11, "  found:   ")
+    yield from wrap(_short(error.allowed), " " * 11, "  allowed: ")
+    if error.hint:
+        yield from (ink(line, "heading") for line in wrap(_short(error.hint), "  "))
+
+
+def _key(key: str) -> str:
+    """Key as the file has it: the table in brackets, and its key."""
+    table, _, name = _short(key).rpartition(".")
+    if table:
+        return f"[{table}] {name}"
+    return f"[{name}]" if name in SECTIONS else name
+
+
+def _short(text: str) -> str:
+    return clip(visible(text), LONGEST)

@@ -1,0 +1,68 @@
+"""The whole answer of ``underbag check`` on paper or screen: what to change first, then what to cut."""
+
+from collections.abc import Iterator, Mapping
+
+from ...model.layup.layup import Layup
+from ...model.wording import both_size
+from ..examine import Examined, Planned
+from .bag import bag_lines, valve_lines
+from .checks import STYLES, kept_checks, open_checks, verdict_line
+from .columns import WIDTH, wrap
+from .ink import Ink
+from .layers import layer_lines
+from .settings import setting_lines, setting_reasons
+from .values import all_values, main_values
+
+
+def short_sheet(examined: Examined, lines: Mapping[str, int], ink: Ink) -> str:
+    """Tell what is needed at the bench; ``lines`` tells where a key stands in the file."""
+    parts = [_head(examined, lines, ink)]
+    if examined.planned is not None:
+        parts += [*_sizes(examined.planned, ink), main_values(examined.planned.report, ink)]
+    parts += [setting_lines(examined.layup, ink)]
+    more = "underbag check --all tells what holds, every value with its working, and why each default is so."
+    return _joined([*parts, (ink(line, "quiet") for line in wrap(more))])
+
+
+def full_sheet(examined: Examined, lines: Mapping[str, int], ink: Ink) -> str:
+    """Tell everything that is known of a layup."""
+    parts = [_head(examined, lines, ink)]
+    if examined.planned is not None:
+        parts += [
+            *_sizes(examined.planned, ink),
+            kept_checks(examined, ink),
+            all_values(examined.planned.report, ink),
+        ]
+    return _joined([*parts, setting_reasons(examined.layup, ink)])
+
+
+def _head(examined: Examined, lines: Mapping[str, int], ink: Ink) -> Iterator[str]:
+    for line in wrap(examined.layup.title):
+        yield ink(line, "heading")
+    yield from wrap(_panel(examined.layup))
+    yield "=" * WIDTH
+    yield ink(verdict_line(examined), STYLES[examined.verdict])
+    yield from open_checks(examined, lines, ink)
+
+
+def _panel(layup: Layup) -> str:
+    """Say what is pressed, and which way up."""
+    panel = layup.panel
+    size = both_size(panel.length, panel.width)
+    if layup.bend is None:
+        shape = {"rectangle": "Flat panel", "ellipse": "Flat ellipse"}.get(
+            panel.outline, "Flat panel, rounded,"
+        )
+        return f"{shape} {size}, {layup.press.lay}."
+    return f"Bent panel {size} along the curve, on a {layup.press.lay} form."
+
+
+def _sizes(planned: Planned, ink: Ink) -> list[Iterator[str]]:
+    plan = planned.plan
+    return [layer_lines(plan, ink), bag_lines(plan, ink), valve_lines(plan, ink)]
+
+
+def _joined(parts: list[Iterator[str]]) -> str:
+    """Parts with a blank line between them, and no blanks at the ends of lines."""
+    text = "\n\n".join("\n".join(part).strip("\n") for part in parts)
+    return "\n".join(line.rstrip() for line in text.splitlines()) + "\n"

@@ -1,0 +1,72 @@
+"""Values of a report: the main ones at a glance, and all of them with their working."""
+
+from collections.abc import Callable, Iterator, Mapping
+
+from ...model import wording
+from ...model.report import Report
+from ...model.value import Value
+from .columns import left, wrap
+from .ink import Ink
+
+LABEL = 46
+
+MAIN = (
+    ("press.net", "pressure on the work"),
+    ("press.force", "force on the work"),
+    ("press.contact", "contact pressure on the bend"),
+    ("glue.mass", "glue to mix, for all glue lines"),
+    ("panel.thickness", "thickness of the panel, glue wet"),
+    ("panel.mass", "mass of the panel before trimming, glue wet"),
+    ("stack.height", "height of the stack"),
+)
+"""Values that everybody needs, in the order in which they are shown, and what to call them."""
+
+SPEAKERS: Mapping[str, Callable[[float], str]] = {
+    "mm": wording.both,
+    "mm²": wording.area,
+    "mm³": wording.volume,
+    "mm³/s": wording.flow,
+    "MPa": wording.pressure,
+    "N": wording.force,
+    "g": wording.mass,
+    "g/mm²": wording.spread,
+    "°C": wording.temperature,
+    "rad": wording.angle,
+    "%": wording.percent,
+    "s": wording.duration,
+}
+"""How a value is told, by its internal unit."""
+
+
+def main_values(report: Report, ink: Ink) -> Iterator[str]:
+    """Values that everybody needs."""
+    yield ink("VALUES", "heading")
+    found = report.by_key()
+    for key, label in MAIN:
+        if key in found:
+            yield f"  {left(label, LABEL - 2)}{tell(found[key])}"
+
+
+def all_values(report: Report, ink: Ink) -> Iterator[str]:
+    """Every value with its expression or method, its inputs and its source."""
+    yield ink("ALL VALUES, with their working; mm, N, MPa, °C, g", "heading")
+    for value in report.values:
+        yield from _with_working(value, ink)
+
+
+def tell(value: Value) -> str:
+    """Tell the number of a value, in both systems where its unit has a customary one."""
+    if value.unit in SPEAKERS:
+        return SPEAKERS[value.unit](value.number)
+    number = wording.by_size(value.number, 4)
+    return number if value.unit == "1" else f"{number} {value.unit}"
+
+
+def _with_working(value: Value, ink: Ink) -> Iterator[str]:
+    yield from wrap(f"{value.name}: {tell(value)}", "      ", f"  {value.key}: ")
+    working = f"{value.symbol} = {value.expression}"
+    if value.is_method:
+        working = f"{value.symbol} by the {value.expression}"
+    inputs = ", ".join(f"{item.symbol} = {item.number:.6g}" for item in value.inputs)
+    for part in (working, inputs, f"[{value.source}]"):
+        yield from (ink(line, "quiet") for line in wrap(part, "        ", "      "))
