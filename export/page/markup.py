@@ -1,0 +1,84 @@
+"""Pieces of the page that only say something: status, checks, sizes, measurements, sentences. Plain HTML."""
+
+from collections.abc import Iterable
+from html import escape
+
+from .content import CheckRow, Line, SizeRow, Status
+
+SIGNS: dict[Status, str] = {
+    "ok": '<path d="M8 1a7 7 0 1 1-.01 0z"/><path class="cut" d="M4.5 8.2l2.4 2.4 4.6-5"/>',
+    "caution": '<path d="M8 1l7.4 13.4H.6z"/><path class="cut" d="M8 5.6v4.2M8 12v.4"/>',
+    "stop": '<path d="M5 1h6l4 4v6l-4 4H5l-4-4V5z"/><path class="cut" d="M5.2 5.2l5.6 5.6M10.8 5.2l-5.6 5.6"/>',
+    "not applicable": '<path class="line" d="M3 8h10"/>',
+}
+"""A shape of its own for each status, so that none is told by colour alone."""
+
+
+def sign(status: Status) -> str:
+    """Small drawn sign of a status; the word stands beside it."""
+    return f'<svg class="sign" viewBox="0 0 16 16" aria-hidden="true">{SIGNS[status]}</svg>'
+
+
+def status_words(status: Status) -> str:
+    """Sign and word of a status."""
+    return f'<span class="status {status.split()[0]}">{sign(status)}{escape(status)}</span>'
+
+
+def checks_list(checks: tuple[CheckRow, ...]) -> str:
+    """List the checks in the given order: what asks for a change in full view, the rest folded away."""
+    loud = [check for check in checks if check.status in ("stop", "caution")]
+    calm = [check for check in checks if check.status not in ("stop", "caution")]
+    said = f'<ul class="checks">{"".join(map(_check, loud))}</ul>' if loud else ""
+    if not calm:
+        return said
+    rest = f"{len(calm)} {'other ' if loud else ''}check{'s' if len(calm) > 1 else ''} without a remark"
+    return f'{said}<details><summary>{rest}</summary><ul class="checks">{"".join(map(_check, calm))}</ul></details>'
+
+
+def _check(check: CheckRow) -> str:
+    """One check."""
+    change = f'<p class="change"><b>Change:</b> {escape(check.change)}</p>' if check.change else ""
+    return (
+        f'<li class="{check.status.split()[0]}"><h3>{status_words(check.status)} {escape(check.title)}</h3>'
+        f"<p>{escape(check.message)}</p>{change}</li>"
+    )
+
+
+def sizes_table(sizes: Iterable[SizeRow]) -> str:
+    """Blanks to cut, one row each."""
+    head = "".join(
+        f'<th scope="col">{name}</th>' for name in ("No.", "Layer", "Blank", "Thickness", "Pieces")
+    )
+    return (
+        "<table><caption>Length × width, from the bottom of the stack upward</caption>"
+        f"<thead><tr>{head}</tr></thead><tbody>{''.join(map(_size, sizes))}</tbody></table>"
+    )
+
+
+def _size(row: SizeRow) -> str:
+    """One blank: inches below mm, the material below the name."""
+    return (
+        f'<tr><td>{escape(row.number)}</td><th scope="row">{escape(row.name)}<small>{escape(row.material)}</small></th>'
+        f"<td><b>{escape(row.mm)}</b><small>{escape(row.inches)}</small></td>"
+        f"<td>{escape(row.thickness)}</td><td>{escape(row.quantity)}</td></tr>"
+    )
+
+
+def measures(lines: Iterable[Line]) -> str:
+    """Measurements with their labels."""
+    pairs = "".join(f"<div><dt>{escape(line.label)}</dt><dd>{escape(line.text)}</dd></div>" for line in lines)
+    return f'<dl class="measures">{pairs}</dl>'
+
+
+def sentences(texts: Iterable[str]) -> str:
+    """Sentences as a list."""
+    return "<ul>" + "".join(f"<li>{escape(text)}</li>" for text in texts) + "</ul>"
+
+
+def section_of(key: str, title: str, body: str) -> str:
+    """One part of the page with its heading; nothing when there is nothing to say."""
+    if not body:
+        return ""
+    return (
+        f'<section id="{key}" aria-labelledby="{key}-title"><h2 id="{key}-title">{title}</h2>{body}</section>'
+    )
