@@ -167,7 +167,7 @@ def polyhedron(points: Floats, faces: Sequence[Loops]) -> Solid:
 
 
 def _normal(loop: Floats) -> Point:
-    """Normal of a plane loop, of length 1, by Newell's sum; the loop runs anticlockwise as seen against it."""
+    """Give the normal of a plane loop, of length 1, by Newell's sum; the loop runs anticlockwise as seen against it."""
     following = np.roll(loop, -1, axis=0)
     total = np.cross(loop - loop[0], following - loop[0]).sum(axis=0)
     x, y, z = total / np.sqrt(total @ total)

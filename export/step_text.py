@@ -23,6 +23,8 @@ def canonical(text: str, header: str) -> str:
     strings: list[str] = []
 
     def set_aside(found: re.Match[str]) -> str:
+        if not found.group(1):
+            return "''"
         # the kernel breaks long strings over lines; a line end is no part of a string
         strings.append("'" + escaped(re.sub(r"[\r\n]", "", found.group(1))) + "'")
         return f'"{len(strings) - 1}"'

@@ -64,7 +64,9 @@ def balloon_column(
     radius: Mm = 4.0,
     ending: Ending = Ending.DOT,
 ) -> tuple[Balloon, ...]:
-    """Balloons of parts in one column, evenly spaced, with straight leaders that do not cross.
+    """Balloons of parts in one column, each as near to the height of its part as the others allow.
+
+    The leaders are straight and do not cross.
 
     Parameters
     ----------
@@ -88,10 +90,8 @@ def balloon_column(
             "give them a second column, a smaller radius or a larger sheet"
         )
     pitch = min(pitch, 2.5 * radius)
-    middle = sum(tip[1] for tip, _ in tips) / len(tips)
-    half = pitch * len(tips) / 2.0
-    middle = min(max(middle, low + half), high - half)
-    places = [(x, middle + half - pitch * (i + 0.5)) for i in range(len(tips))]
+    heights = _levels([tip[1] for tip, _ in tips], pitch, low + pitch / 2.0, high - pitch / 2.0)
+    places = [(x, height) for height in heights]
     order = _uncrossed([tip for tip, _ in tips], places)
     return tuple(
         Balloon(
@@ -99,6 +99,23 @@ def balloon_column(
         )
         for (tip, number), k in zip(tips, order, strict=True)
     )
+
+
+def _levels(wanted: Sequence[Mm], pitch: Mm, low: Mm, high: Mm) -> list[Mm]:
+    """Falling heights at least a pitch apart and within limits, nearest to falling wanted ones.
+
+    With i pitches added they need only not rise: neighbours that would are pooled at their mean.
+    """
+    pools: list[tuple[float, int]] = []
+    for i, height in enumerate(wanted):
+        mean, count = height + i * pitch, 1
+        while pools and pools[-1][0] < mean:
+            other, size = pools.pop()
+            mean, count = (other * size + mean * count) / (size + count), size + count
+        pools.append((mean, count))
+    raised = [mean for mean, count in pools for _ in range(count)]
+    floor = low + (len(wanted) - 1) * pitch
+    return [min(max(height, floor), high) - i * pitch for i, height in enumerate(raised)]
 
 
 def _uncrossed(tips: Sequence[Point], places: Sequence[Point]) -> list[int]:

@@ -171,6 +171,8 @@ def _dimension_style(doc: "Drawing", view: View, height: Mm) -> str:
                 "dimdec": 1,
                 "dimzin": 8,
                 "dimdsep": ord("."),
+                # The text says "arc" itself.
+                "dimarcsym": 2,
                 "dimlwd": 25,
                 "dimlwe": 25,
             },

@@ -142,13 +142,25 @@ def _names(paper: Paper, xs: tuple[Mm, ...], ys: tuple[Mm, ...]) -> list[Plain]:
     sides = [space.high[0] + half] if paper.is_upright else [space.high[0] + half, space.low[0] - half]
     columns = [(str(i + 1), (a + b) / 2.0) for i, (a, b) in enumerate(pairwise(xs))]
     falling = ys[::-1]
-    rows = [(GRID_LETTERS[i], (a + b) / 2.0) for i, (a, b) in enumerate(pairwise(falling))]
+    rows = [(_letter(i), (a + b) / 2.0) for i, (a, b) in enumerate(pairwise(falling))]
     places = [(name, (x, y)) for name, x in columns for y in levels]
     places += [(name, (x, y)) for name, y in rows for x in sides]
     return [
-        Text(text=name, position=place, height=3.5, align=Align.CENTRE, level=Level.MIDDLE)
+        Text(
+            text=name,
+            position=place,
+            # Two letters in the 3.5 mm of one would fill the border.
+            height=3.5 if len(name) == 1 or name.isdigit() else 1.8,
+            align=Align.CENTRE,
+            level=Level.MIDDLE,
+        )
         for name, place in places
     ]
+
+
+def _letter(row: int) -> str:
+    """Name of a row from above: A to Z, then AA, BB and so on."""
+    return GRID_LETTERS[row % len(GRID_LETTERS)] * (row // len(GRID_LETTERS) + 1)
 
 
 def _centring_marks(paper: Paper) -> list[Plain]:

@@ -81,7 +81,7 @@ def _fields(block: TitleBlock, paper: str) -> tuple[_Field, ...]:
         _Field(name="Approved by", text=block.approval, low=(45, 20), high=(90, 30)),
         _Field(name="Document type", text=block.document, low=(90, 20), high=(130, 30)),
         _Field(name="Document status", text=block.status, low=(130, 20), high=(180, 30), face=Face.BOLD),
-        _Field(name="Legal owner", text=block.owner, low=(0, 0), high=(52, 20), heights=(5.0, 3.5, 2.5, 1.8)),
+        _Field(name="Legal owner", text=block.owner, low=(0, 0), high=(52, 20)),
         _Field(name="Number", text=block.number, low=(130, 10), high=(180, 20)),
         _Field(name="Revision", text=block.revision, low=(130, 0), high=(150, 10)),
         _Field(name="Date of issue", text=block.date, low=(150, 0), high=(180, 10)),
