@@ -11,6 +11,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+
 from underbag.export.kernel import Solid
 from underbag.export.shapes import is_valid
 from underbag.export.solids import NamedSolid, solids
