@@ -24,6 +24,7 @@ COLOURS: dict[str, Colour] = {
 """Red, green and blue, 0 to 255, sRGB."""
 
 
-def colour_of(role: str, side: str = "") -> Colour:
-    """Colour of a part by its role; veneers by their side."""
-    return COLOURS[side] if role == "veneer" else COLOURS[role]
+
+def colour_of(role: str) -> Colour:
+    """Colour of a part by its role; of a veneer by its side, "face" or "back"."""
+    return COLOURS[role]

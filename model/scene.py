@@ -6,9 +6,18 @@ y along its width; the origin lies at the middle of the panel, at the height of 
 
 from dataclasses import dataclass
 
+from .bag.drape import drape, valve_disc
+from .bag.drape_mesh import lower_film_mesh, upper_film_mesh, valve_mesh
+from .colour import colour_of
+from .plan import Plan
 from .shape.mesh import Indices, Mesh, Points
+from .shape.prism import prism
+from .shape.slab import raised, slab, stations
+from .stack import Layer
+from .units import Mm
+from .wording import both, both_size
 
-__all__ = ["Indices", "Mesh", "Part", "Points", "Scene"]
+__all__ = ["TOLERANCE", "Indices", "Mesh", "Part", "Points", "Scene", "scene"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,3 +61,84 @@ class Scene:
     title: str
     tolerance: float
     parts: tuple[Part, ...]
+
+
+TOLERANCE: Mm = 0.05
+"""Chordal tolerance of a scene's meshes: far below what a picture or a router can tell."""
+
+
+def scene(plan: Plan) -> Scene:
+    """Meshes of every part of a plan, from the lower film upward; the bag is schematic.
+
+    z = 0 is the bench: the upper side of the lower film, on which the platen or form stands.
+    """
+    chosen = plan.chosen
+    film = drape(plan.stack, plan.base, plan.bag, plan.valve, plan.layup.bag.thickness)
+    disc = valve_disc(film, plan.stack, plan.bag, plan.valve)
+    meshes = [
+        _Shape("lower-film", "lower film", "film", chosen.film.name, _film_note(plan), lower_film_mesh(film)),
+        *_base_shape(plan),
+        *(_layer_shape(plan, layer) for layer in plan.stack.layers),
+        _Shape("upper-film", "upper film", "film", chosen.film.name, _film_note(plan), upper_film_mesh(film)),
+        _Shape("valve", "valve", "valve", "", f"{both(2.0 * plan.valve.radius)} across", valve_mesh(disc, TOLERANCE)),
+    ]
+    return Scene(
+        title=plan.layup.title,
+        tolerance=TOLERANCE,
+        parts=tuple(
+            Part(
+                key=shape.key,
+                name=shape.name,
+                material=shape.material,
+                colour=colour_of(shape.colour),
+                translucent=shape.colour == "film",
+                lift=lift,
+                note=shape.note,
+                mesh=shape.mesh,
+            )
+            for lift, shape in enumerate(meshes)
+        ),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    """A part before it has its place in the order."""
+
+    key: str
+    name: str
+    colour: str
+    material: str
+    note: str
+    mesh: Mesh
+
+
+def _film_note(plan: Plan) -> str:
+    return f"schematic; inside {both_size(plan.bag.length, plan.bag.width)}"
+
+
+def _base_shape(plan: Plan) -> tuple[_Shape, ...]:
+    base = plan.base
+    if base.kind == "bench":
+        return ()
+    size = both_size(base.outline.length, base.outline.width)
+    if base.kind == "form":
+        mesh = prism(base.face, base.outline.width)
+    else:
+        sheet = plan.stack.sheet
+        t, half = stations(sheet, base.outline, 0.0, TOLERANCE)
+        mesh = raised(slab(sheet, t, half, -base.lowest, 0.0), base.lift)
+    return (_Shape(base.kind, base.kind, base.kind, base.material_name, size, mesh),)
+
+
+def _layer_shape(plan: Plan, layer: Layer) -> _Shape:
+    sheet = plan.stack.sheet
+    reach = max(plan.stack.height - sheet.reference, sheet.reference)
+    t, half = stations(sheet, layer.outline, reach, TOLERANCE)
+    mesh = raised(slab(sheet, t, half, layer.height, layer.top), plan.base.lift)
+    sheets = f"{layer.blank.quantity} × " if layer.blank.quantity > 1 else ""
+    note = (
+        "wet glue" if layer.role == "adhesive" else sheets + both_size(layer.blank.length, layer.blank.width)
+    )
+    colour = layer.side if layer.role == "veneer" else layer.role
+    return _Shape(layer.key, layer.name, colour, layer.material_name, note, mesh)

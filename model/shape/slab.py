@@ -62,6 +62,11 @@ def slab(sheet: Sheet, t: Floats, half: Floats, low: Mm, high: Mm) -> Mesh:
     return _compact(points, triangles[whole], _creases(index))
 
 
+def raised(mesh: Mesh, by: Mm) -> Mesh:
+    """Give a mesh moved straight up."""
+    return Mesh(points=mesh.points + np.array([0.0, 0.0, by]), triangles=mesh.triangles, creases=mesh.creases)
+
+
 def _strip(left: Indices, right: Indices) -> Indices:
     """Triangles of a strip between two rows, wound to face up when left and right are seen along t."""
     a, b, c, d = left[:-1], right[:-1], left[1:], right[1:]
