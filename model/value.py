@@ -15,8 +15,9 @@ Where no expression can say it (an integral, a search), give the name of the met
 """
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Generic, ParamSpec, get_type_hints
 
 from .source import Source
@@ -94,7 +95,7 @@ class Formula(Generic[P]):
         """Compute the number and give it with its working; inputs by keyword only."""
         if args:
             raise TypeError(f"{self.name}: give the inputs of a value by keyword")
-        units = self.units()
+        units = _units(self.function)
         return Value(
             key=key,
             name=self.name,
@@ -108,8 +109,14 @@ class Formula(Generic[P]):
 
     def units(self) -> dict[str, str]:
         """Unit symbol of every input, and of the result under ``"return"``."""
-        hints = get_type_hints(self.function, include_extras=True)
-        return {symbol: unit_of(annotation) for symbol, annotation in hints.items()}
+        return dict(_units(self.function))
+
+
+@cache
+def _units(function: Callable[..., float]) -> Mapping[str, str]:
+    """Unit symbols that a signature names; read once, as reading type names is slow."""
+    hints = get_type_hints(function, include_extras=True)
+    return {symbol: unit_of(annotation) for symbol, annotation in hints.items()}
 
 
 def formula(
