@@ -113,7 +113,8 @@ def _under_valve(
     layup: Layup, stack: Stack, size: BagSize, along: FilmSection, across: FilmSection
 ) -> ValvePlace:
     """Lay the work in an owned bag: under the valve on a caul, beside the valve without one."""
-    assert layup.valve.from_closed_end is not None and layup.valve.from_left_seam is not None
+    assert layup.valve.from_closed_end is not None
+    assert layup.valve.from_left_seam is not None
     u, v, radius = layup.valve.from_closed_end, layup.valve.from_left_seam, 0.5 * layup.valve.diameter
     closure = layup.bag.closure if size.kind in ("tube", "joined sheets") else 0.0
     clearance, half_film = layup.bag.side_clearance, 0.5 * size.length_terms[0].amount

@@ -1,13 +1,11 @@
 """Starting values of a layup: what holds where the file says nothing, with the reason."""
 
-import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Literal
 
-from ..errors import TableError
-from ..source import BASES, Basis
+from ..data.reasoned import reasoned_rows
+from ..source import Basis
 
 Kind = Literal["flat", "bent"]
 
@@ -41,15 +39,10 @@ def default_values(kind: Kind) -> dict[str, Default]:
         A row has no reason or an unknown basis.
     """
     found: dict[str, Default] = {}
-    with files("underbag.model.data").joinpath("defaults.csv").open(encoding="utf-8", newline="") as stream:
-        for row in csv.DictReader(stream):
-            if not row["reason"] or row["basis"] not in BASES:
-                raise TableError(
-                    f"defaults.csv, row {row['key']}: a reason and a basis out of {', '.join(BASES)} are needed"
-                )
-            if row["when"] in ("always", kind):
-                value = float(row["value"]) if row["unit"] or _is_number(row["value"]) else row["value"]
-                found[row["key"]] = Default(value, row["reason"], row["basis"])  # type: ignore[arg-type]
+    for row in reasoned_rows("defaults"):
+        if row["when"] in ("always", kind):
+            value = float(row["value"]) if row["unit"] or _is_number(row["value"]) else row["value"]
+            found[row["key"]] = Default(value, row["reason"], row["basis"])  # type: ignore[arg-type]
     return found
 
 

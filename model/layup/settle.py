@@ -72,7 +72,7 @@ def settle(
         unit=unit,
         settled=tuple(settled),
         overrides=tuple(overrides),
-        **{"bend": None} | sections,  # type: ignore[arg-type]
+        **{"bend": None} | sections,
     )
 
 
@@ -149,7 +149,7 @@ def _pick(
         origin = Default("", "given in the file", "given")
         value = given[key]
     else:
-        origin = derived[key] if key in derived else starting[key] if key in starting else LEFT_OPEN
+        origin = derived[key] if key in derived else starting.get(key, LEFT_OPEN)
         value = origin.value if origin is not LEFT_OPEN else None
     if value is not None and setting.table:
         value = _material(key, str(value), setting.table)

@@ -57,4 +57,5 @@ def _fans(upper: Indices, below: Indices) -> Indices:
 def _steps(upper: Indices, below: Indices) -> Indices:
     """The other triangle of each step; none where the face goes straight up or down."""
     moves = below[:-1] != below[1:]
-    return np.column_stack((upper[1:], below[:-1], below[1:]))[moves]
+    triangles: Indices = np.column_stack((upper[1:], below[:-1], below[1:]))[moves]
+    return triangles

@@ -136,8 +136,9 @@ class Profile:
 
     def joints(self) -> Floats:
         """Places t where pieces begin and end, both ends included; ``(pieces + 1,)``, mm."""
-        lengths = np.cumsum([0.0] + [piece.length for piece in self.pieces])
-        return lengths - 0.5 * lengths[-1]
+        joints: Floats = np.cumsum([0.0] + [piece.length for piece in self.pieces])
+        joints -= 0.5 * joints[-1]
+        return joints
 
     def bend(self, t: Floats) -> Floats:
         """Turn of the normal per length at ``t``, 1/mm; zero past the ends."""

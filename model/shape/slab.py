@@ -88,8 +88,9 @@ def _creases(index: Indices) -> Indices:
         )
         for low_left, low_right, high_left, high_right in (index[:, 0], index[:, -1])
     ]
-    lines = np.concatenate([*along, *ends])
-    return lines[lines[:, 0] != lines[:, 1]]
+    lines: Indices = np.concatenate([*along, *ends])
+    apart: Indices = lines[lines[:, 0] != lines[:, 1]]
+    return apart
 
 
 def _compact(points: Points, triangles: Indices, creases: Indices) -> Mesh:
