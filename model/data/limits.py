@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
-from ..data.reasoned import reasoned_rows
+from .reasoned import reasoned_rows
 from ..source import Source
 
 
