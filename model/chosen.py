@@ -54,10 +54,12 @@ def choose(layup: Layup) -> Chosen:
     def is_there(name: str) -> bool:
         return name != NO_MATERIAL
 
+    core = find_substrate(layup.substrate.material)
     return Chosen(
         face=own(find_wood(layup.face.material)) if is_there(layup.face.material) else None,
         back=own(find_wood(layup.back.material)) if is_there(layup.back.material) else None,
-        substrate=own(find_substrate(layup.substrate.material)),
+        # a type checker follows one kind at a time
+        substrate=own(core) if isinstance(core, Board) else own(core),  # noqa: RUF034
         adhesive=own(find_adhesive(layup.adhesive.material)),
         release=own(find_release(layup.release.material)) if is_there(layup.release.material) else None,
         absorbent=own(find_paper(layup.absorbent.material)) if is_there(layup.absorbent.material) else None,
