@@ -19,15 +19,28 @@ from .setting import Setting, settings_of
 OPTIONAL_MATERIALS = ("face", "back", "release", "absorbent", "caul", "breather", "platen")
 """Sections whose material may be "none", which leaves the layer out."""
 
+Override = tuple[str, str, float]
+"""A value that replaces that of the tables: key of the material, property, number in internal units."""
+
 BALANCED = Default("", "the same veneer on both faces keeps the panel balanced", "common practice")
 FROM_MATERIAL = Default("", "the middle of the usual range of this material", "from memory")
+FROM_OWN_MATERIAL = Default("", "the file's own value of this material", "given")
 FROM_SHOW_FACE = Default("", "the show face stays uppermost, where it can be seen", "common practice")
 LEFT_OPEN = Default("", "worked out by the plan", "derived")
+NO_TEST = Default("", "no test bend was made", "derived")
+OPEN = {
+    "face.proved_radius": NO_TEST,
+    "back.proved_radius": NO_TEST,
+    "substrate.proved_radius": NO_TEST,
+    "substrate.moisture": Default("", "follows from the air of the shop", "derived"),
+    "form.springback": Default("", "worked out from the stiffness of the plies", "derived"),
+}
+"""Why a key without a starting value is left open, where it is not the plan that works it out."""
 FROM_BEND = Default("", "follows from the other sizes of the bend", "derived")
 
 
 def settle(
-    asked: Asked, title: str = "", unit: BareUnit = "mm", overrides: Iterable[tuple[str, str, float]] = ()
+    asked: Asked, title: str = "", unit: BareUnit = "mm", overrides: Iterable[Override] = ()
 ) -> Layup:
     """Make the layup that was asked for.
 
@@ -48,14 +61,15 @@ def settle(
         Something asked for makes no layup.
     """
     refuse_unknown(asked)
-    kind: Kind = "bent" if asked.get("bend") else "flat"
+    own = tuple(overrides)
+    kind: Kind = "bent" if "bend" in asked else "flat"
     _refuse_strangers(asked, kind)
     values: dict[str, dict[str, Any]] = {section: {} for section in SECTIONS}
     settled: list[Settled] = []
     given = {f"{section}.{key}": value for section, keys in asked.items() for key, value in keys.items()}
     for key, value in given.items():
         _check(key, value)
-    derived = _derived(given, kind)
+    derived = _derived(given, kind, own)
     starting = default_values(kind)
     for section, section_type in SECTIONS.items():
         if section == "bend" and kind == "flat":
@@ -71,7 +85,7 @@ def settle(
         title=title,
         unit=unit,
         settled=tuple(settled),
-        overrides=tuple(overrides),
+        overrides=own,
         **{"bend": None} | sections,
     )
 
@@ -168,7 +182,7 @@ def _material(key: str, name: str, table: str) -> str:
         raise LayupError(key, error.found, error.allowed, error.hint) from None
 
 
-def _derived(given: Mapping[str, Any], kind: Kind) -> dict[str, Default]:
+def _derived(given: Mapping[str, Any], kind: Kind, own: tuple[Override, ...]) -> dict[str, Default]:
     """Starting values that follow from other keys of the same layup."""
     starting = default_values(kind)
 
@@ -179,9 +193,9 @@ def _derived(given: Mapping[str, Any], kind: Kind) -> dict[str, Default]:
     for name in ("material", "thickness", "grain"):
         found[f"back.{name}"] = Default(stands(f"face.{name}"), BALANCED.reason, BALANCED.basis)
     glue = find_adhesive(_material("adhesive.material", str(stands("adhesive.material")), "adhesive"))
-    found["adhesive.spread"] = Default(glue.spread, FROM_MATERIAL.reason, FROM_MATERIAL.basis)
+    found["adhesive.spread"] = _from_material(glue.key, "spread", glue.spread, own)
     film = find_film(_material("bag.material", str(stands("bag.material")), "film"))
-    found["bag.thickness"] = Default(film.thickness, FROM_MATERIAL.reason, FROM_MATERIAL.basis)
+    found["bag.thickness"] = _from_material(film.key, "thickness", film.thickness, own)
     if kind == "flat":
         if "panel.length" not in given:
             raise LayupError(
@@ -197,6 +211,14 @@ def _derived(given: Mapping[str, Any], kind: Kind) -> dict[str, Default]:
     if "panel.width" not in given:
         raise LayupError("panel.width", "nothing", "the finished width of the panel", "Add width to [panel].")
     return found
+
+
+def _from_material(material: str, name: str, number: float, own: tuple[Override, ...]) -> Default:
+    """Value of a material that a key starts from: the file's own where it replaces that of the table."""
+    for key, replaced, value in own:
+        if (key, replaced) == (material, name):
+            return Default(value, FROM_OWN_MATERIAL.reason, FROM_OWN_MATERIAL.basis)
+    return Default(number, FROM_MATERIAL.reason, FROM_MATERIAL.basis)
 
 
 def _arc(given: Mapping[str, Any]) -> Arc:
