@@ -9,8 +9,7 @@ from typing import Any, NoReturn
 from ..model.errors import LayupError, UnderbagError
 from .commands.check import CHECK
 from .commands.kind import Command
-
-# from .commands.make import MAKE
+from .commands.make import MAKE
 from .commands.materials import MATERIALS
 from .commands.schema import SCHEMA
 from .commands.start import START
@@ -19,7 +18,7 @@ from .screen.mistake import mistake, plain_mistake
 from .status import BROKEN_OFF, FAILED, FINE, MEANINGS, UNUSABLE
 from .terminal import Terminal, standard
 
-COMMANDS: tuple[Command, ...] = (START, CHECK, MATERIALS, SCHEMA)
+COMMANDS: tuple[Command, ...] = (START, CHECK, MAKE, MATERIALS, SCHEMA)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -61,9 +60,12 @@ def _run(asked: Namespace, terminal: Terminal) -> int:
         return UNUSABLE
     except BrokenPipeError:
         raise
-    except (UnderbagError, OSError) as error:
+    except UnderbagError as error:
         terminal.say(plain_mistake(str(error), terminal.talk_ink))
-        return FAILED
+    except OSError as error:
+        place = f"{error.filename}: " if error.filename else ""
+        terminal.say(plain_mistake(f"{place}{error.strerror or error}", terminal.talk_ink))
+    return FAILED
 
 
 def parser() -> ArgumentParser:

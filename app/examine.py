@@ -12,11 +12,9 @@ from ..model.errors import ShapeError
 from ..model.layup.layup import Layup
 from ..model.plan import Plan, plan
 from ..model.report import Report, report
-from ..model.source import Source
+from ..model.source import GEOMETRY
 
 Verdict = Literal["stop", "caution", "ok"]
-
-CROSSED = Source("derived", "sheet on rulings", "1 + d·θ′ > 0")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +62,7 @@ def examine(layup: Layup) -> Examined:
 
 def _impossible(layup: Layup, text: str) -> Check:
     """Say that no such layup can be built."""
+    change = _change(layup)
     return Check(
         key="shape.possible",
         title="shape that can exist",
@@ -74,10 +73,27 @@ def _impossible(layup: Layup, text: str) -> Check:
         unit="",
         message=f"{text[:1].upper()}{text[1:]}{'' if text.endswith('.') else '.'}",
         why="Such a layup cannot be built, so there is nothing to cut, to draw or to size.",
-        change="bend.radius" if layup.is_bent else "panel.length",
-        remedy="Make the radius larger or the stack thinner."
-        if layup.is_bent
-        else "Correct the size that is named.",
+        change=change,
+        remedy=REMEDIES[change],
         place=Place(""),
-        source=CROSSED,
+        source=GEOMETRY,
     )
+
+
+def _change(layup: Layup) -> str:
+    """Key whose value leaves no shape: a margin that eats its plate up, else the bend."""
+    smallest = min(layup.panel.length, layup.panel.width) + 2.0 * layup.substrate.trim
+    for key, margin in (("caul.margin", layup.caul.margin), ("platen.margin", layup.platen.margin)):
+        # an ellipse folds back on itself long before nothing is left of it
+        if margin < 0.0 and (layup.panel.outline == "ellipse" or smallest + 2.0 * margin <= 0.0):
+            return key
+    return "bend.radius" if layup.is_bent else "panel.length"
+
+
+REMEDIES = {
+    "caul.margin": "Let the caul end less far inside the panel.",
+    "platen.margin": "Let the platen end less far inside the panel.",
+    "bend.radius": "Make the radius larger or the stack thinner.",
+    "panel.length": "Correct the size that is named.",
+}
+"""What to do, by the key that is to be changed."""

@@ -7,8 +7,8 @@ from ...model.data.tables import Name, names
 from ...model.errors import LayupError
 from ...model.materials import Material, Wood
 from ...model.materials.find import plain
-from ...model.materials.override import replace_values, units_of
 from ...model.materials.kinds import KINDS
+from ...model.materials.override import replace_values, units_of
 from ...model.materials.shelf import take
 from ..material_unit import read_property
 from ..number import told

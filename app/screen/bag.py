@@ -29,11 +29,11 @@ def bag_lines(plan: Plan, ink: Ink) -> Iterator[str]:
     bag = plan.bag
     yield ink(ends("BAG, inside, lying flat", KINDS[bag.kind]), "heading")
     if bag.is_owned:
-        yield _line("your bag", both_size(bag.length, bag.width))
+        yield ends("  your bag", both_size(bag.length, bag.width))
     yield from _side("length needed" if bag.is_owned else "length", bag.needed_length, bag.length_terms, ink)
     yield from _side("width needed" if bag.is_owned else "width", bag.needed_width, bag.width_terms, ink)
     if not bag.is_owned:
-        yield _line(f"cut of {plan.chosen.film.name}", both_size(bag.film_length, bag.film_width))
+        yield ends(f"  cut of {plan.chosen.film.name}", both_size(bag.film_length, bag.film_width))
     if plan.is_undercut:
         yield from wrap("The form of this bend is undercut; its bag is not designed here.", "  ")
 
@@ -45,8 +45,8 @@ def valve_lines(plan: Plan, ink: Ink) -> Iterator[str]:
     yield _line("from the closed end", both(valve.from_closed_end))
     yield _line("from the left seam, seen from the open end", both(valve.from_left_seam))
     if plan.layup.valve.from_closed_end is not None:
-        yield _line("lay the middle of the work from the closed end", both(valve.work_from_closed_end))
-        yield _line("and from the left seam", both(valve.work_from_left_seam))
+        yield _line("middle of the work, from the closed end", both(valve.work_from_closed_end))
+        yield _line("middle of the work, from the left seam", both(valve.work_from_left_seam))
 
 
 def _side(label: str, total: float, terms: tuple[Term, ...], ink: Ink) -> Iterator[str]:

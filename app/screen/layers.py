@@ -23,7 +23,7 @@ def layer_lines(plan: Plan, ink: Ink) -> Iterator[str]:
 
 def _sheet(number: int, layer: Layer, ink: Ink) -> Iterator[str]:
     blank = layer.blank
-    name = f"{layer.name}, {blank.quantity} sheets" if blank.quantity > 1 else layer.name
+    name = f"{blank.quantity} {layer.name}" if blank.quantity > 1 else layer.name
     length = in_mm(blank.length).removesuffix(" mm")
     yield _row(str(number), name, in_mm(layer.thickness), length, in_mm(blank.width), "×")
     yield ink(_second(layer.material_name, layer.thickness, blank.length, blank.width), "quiet")

@@ -39,9 +39,7 @@ OPEN = {
 FROM_BEND = Default("", "follows from the other sizes of the bend", "derived")
 
 
-def settle(
-    asked: Asked, title: str = "", unit: BareUnit = "mm", overrides: Iterable[Override] = ()
-) -> Layup:
+def settle(asked: Asked, title: str = "", unit: BareUnit = "mm", overrides: Iterable[Override] = ()) -> Layup:
     """Make the layup that was asked for.
 
     Parameters

@@ -1,0 +1,105 @@
+"""``underbag make``: the files of a layup, in one folder."""
+
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
+from pathlib import Path
+
+from ...model.errors import UnderbagError
+from ..examine import Examined, Planned, examine
+from ..exports import EXPORTS, Export, Job
+from ..make import MANIFEST, Made, make
+from ..progress import Bar, Lines, Progress, Silent
+from ..read.layup_file import LayupFile, read_file
+from ..read.spelling import did_you_mean, listed
+from ..screen.checks import STYLES, open_checks, verdict_line
+from ..screen.columns import clip, ends
+from ..status import FINE, STOP
+from ..terminal import Terminal
+from .kind import Command
+
+KNOWN = tuple(export.name for export in EXPORTS)
+
+
+def _add(parser: ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", help="the layup file")
+    parser.add_argument("-o", dest="folder", metavar="DIR", required=True, help="the folder to write to")
+    parser.add_argument(
+        "--only",
+        metavar="NAMES",
+        type=_chosen,
+        default=EXPORTS,
+        help=f"some of them, with commas between: {listed(KNOWN)}",
+    )
+    parser.add_argument(
+        "--progress", choices=["json"], help="tell how far the work is, one JSON object a line"
+    )
+
+
+def _chosen(text: str) -> tuple[Export, ...]:
+    """Take the exports by their names, in the order in which they are made."""
+    names = {name.strip() for name in text.split(",")}
+    for name in sorted(names.difference(KNOWN)):
+        hint = did_you_mean(name, KNOWN)
+        raise ArgumentTypeError(f"found {name!r}; allowed: {listed(KNOWN)}. {hint}".rstrip())
+    return tuple(export for export in EXPORTS if export.name in names)
+
+
+def _run(arguments: Namespace, terminal: Terminal) -> int:
+    file = read_file(arguments.file)
+    examined = examine(file.layup)
+    progress = _progress(arguments, terminal)
+    is_for_people = arguments.progress is None
+    if examined.planned is None:
+        progress.failed(examined.checks[0].message)
+        if is_for_people:
+            terminal.give(
+                _head(file, examined, terminal) + "\n\nNothing was written: no such layup can be built.\n"
+            )
+        return STOP
+    made = _make(arguments, file, examined, examined.planned, progress)
+    if is_for_people:
+        terminal.give(_head(file, examined, terminal) + "\n\n" + _files(arguments.folder, made))
+    return STOP if examined.verdict == "stop" else FINE
+
+
+def _make(
+    arguments: Namespace, file: LayupFile, examined: Examined, planned: Planned, progress: Progress
+) -> tuple[Made, ...]:
+    job = Job(examined, planned)
+    try:
+        return make(job, arguments.only, Path(arguments.folder), file.text.encode(), progress)
+    except (UnderbagError, OSError) as error:
+        progress.failed(str(error))
+        raise
+
+
+def _progress(arguments: Namespace, terminal: Terminal) -> Progress:
+    if arguments.progress == "json":
+        return Lines(terminal)
+    return Bar(terminal) if terminal.talk.isatty() else Silent()
+
+
+def _head(file: LayupFile, examined: Examined, terminal: Terminal) -> str:
+    """Say how the layup stands, and what to change."""
+    ink = terminal.ink
+    verdict = ink(verdict_line(examined), STYLES[examined.verdict])
+    return "\n".join([clip(file.layup.title, 80), verdict, *open_checks(examined, file.lines(), ink)])
+
+
+def _files(folder: str, made: tuple[Made, ...]) -> str:
+    lines = [f"Written to {folder}:"]
+    lines += [ends(f"  {one.file}", _size(one.size)) for one in made]
+    return "\n".join([*lines, ends(f"  {MANIFEST}", "names the set"), ""])
+
+
+def _size(size: int) -> str:
+    return f"{size / 1000:.1f} kB" if size < 1_000_000 else f"{size / 1e6:.1f} MB"
+
+
+MAKE = Command(
+    name="make",
+    help="write drawings, solids, meshes, the preview and the cut list",
+    about="Write the files of a layup to a folder: each of them whole, and a manifest that names them, last. "
+    "Where a check says stop they are written all the same and say so, unless the shape cannot exist.",
+    add=_add,
+    run=_run,
+)

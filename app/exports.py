@@ -1,0 +1,102 @@
+"""Every file that can be made of a plan, by the name that ``underbag make --only`` knows it by.
+
+An exporter is loaded when its file is asked for: the CAD kernel alone takes longer than all the rest. To add one,
+write a function and put a row into ``EXPORTS``.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from ..model.plan import Plan
+from ..model.report import Report
+from ..model.scene import Scene
+from .document import as_text, document
+from .examine import Examined, Planned
+
+Files = Iterator[tuple[str, bytes]]
+"""Names of files, within the folder of the set, and what is in them."""
+
+
+@dataclass(frozen=True)
+class Job:
+    """What exporters take from: a layup that has a plan. The scene is made once, when first asked for."""
+
+    examined: Examined
+    planned: Planned
+
+    @property
+    def plan(self) -> Plan:
+        """Everything placed and sized."""
+        return self.planned.plan
+
+    @property
+    def report(self) -> Report:
+        """Values and checks."""
+        return self.planned.report
+
+    @cached_property
+    def scene(self) -> Scene:
+        """Named, coloured meshes."""
+        from ..model.picture import picture
+
+        return picture(self.plan)
+
+
+@dataclass(frozen=True, slots=True)
+class Export:
+    """One kind of file.
+
+    Parameters
+    ----------
+    name
+        What it is asked for by.
+    about
+        What it is, in a few words.
+    files
+        Makes it.
+    """
+
+    name: str
+    about: str
+    files: Callable[[Job], Files]
+
+
+def _plan(job: Job) -> Files:
+    yield "plan.json", as_text(document(job.examined)).encode()
+
+
+def _cut_list(job: Job) -> Files:
+    from ..export.cut_list import cut_list
+
+    yield "cut-list.csv", cut_list(job.plan, job.report)
+
+
+def _glb(job: Job) -> Files:
+    from ..export.glb import glb
+
+    yield "layup.glb", glb(job.scene)
+
+
+def _stl(job: Job) -> Files:
+    from ..export.stl import stl_part, stl_whole
+
+    yield "stl/whole.stl", stl_whole(job.scene)
+    for part in job.scene.parts:
+        yield f"stl/{part.key}.stl", stl_part(job.scene, part)
+
+
+def _step(job: Job) -> Files:
+    from ..export.step import step
+
+    yield "layup.step", step(job.plan)
+
+
+EXPORTS: tuple[Export, ...] = (
+    Export("plan", "all values and checks, for programs", _plan),
+    Export("cut-list", "what to cut, as a table", _cut_list),
+    Export("glb", "the parts as one coloured mesh", _glb),
+    Export("stl", "a mesh of every part, and of the whole", _stl),
+    Export("step", "solids for CAD, one named part a layer", _step),
+)
+"""In the order in which they are made: what takes longest comes last."""
