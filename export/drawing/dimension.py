@@ -170,6 +170,8 @@ def dimension_text(text: str, middle: Point, height: Mm, angle: Radian) -> Text:
 def radial(dimension: RadiusDimension) -> tuple[Plain, ...]:
     """Strokes, arrow and text of a radius."""
     tip = polar(dimension.centre, dimension.radius, dimension.angle)
+    if dimension.elbow is not None:
+        return _with_elbow(dimension, tip, dimension.elbow)
     away = dimension.angle if dimension.reach is Reach.OUTSIDE else dimension.angle + math.pi
     width = text_width(dimension.text, dimension.height)
     length = ARROW + 2.0 * GAP + width
@@ -180,6 +182,19 @@ def radial(dimension: RadiusDimension) -> tuple[Plain, ...]:
         _line(tip, polar(tip, length, away)),
         arrow(tip, away + math.pi),
         dimension_text(dimension.text, raised, dimension.height, angle),
+    )
+
+
+def _with_elbow(dimension: RadiusDimension, tip: Point, elbow: Point) -> tuple[Plain, ...]:
+    """Line from the arc to the elbow, then level under the text, away from the arc."""
+    width = text_width(dimension.text, dimension.height)
+    side = math.copysign(1.0, elbow[0] - tip[0])
+    end = (elbow[0] + side * (width + 2.0 * GAP), elbow[1])
+    middle = ((elbow[0] + end[0]) / 2.0, elbow[1] + lift(dimension.height))
+    return (
+        Stroke(curve=Polyline(points=(tip, elbow, end)), pen=DIMENSION),
+        arrow(tip, math.atan2(tip[1] - elbow[1], tip[0] - elbow[0])),
+        dimension_text(dimension.text, middle, dimension.height, 0.0),
     )
 
 

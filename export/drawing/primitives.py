@@ -190,7 +190,10 @@ class RadiusDimension:
     angle
         Direction from the centre to the arrow's point.
     reach
-        Side of the arc on which line and text stand.
+        Side of the arc on which line and text stand, where they stand at the arc.
+    elbow
+        Where the line, coming from the arc, turns level and carries the text; ``None`` leaves the text at the arc,
+        along the line.
     """
 
     centre: Point
@@ -199,6 +202,7 @@ class RadiusDimension:
     text: str
     height: Mm = 3.5
     reach: Reach = Reach.INSIDE
+    elbow: Point | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -115,7 +115,8 @@ def placed(item: Item, ratio: float, shift: Point) -> Item:
         case LinearDimension():
             return replace(item, start=at(item.start), end=at(item.end), through=at(item.through))
         case RadiusDimension():
-            return replace(item, centre=at(item.centre), radius=ratio * item.radius)
+            elbow = None if item.elbow is None else at(item.elbow)
+            return replace(item, centre=at(item.centre), radius=ratio * item.radius, elbow=elbow)
         case ArcDimension():
             return replace(
                 item,
