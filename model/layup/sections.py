@@ -31,6 +31,9 @@ class Panel:
     width: Mm = setting("length", "Finished width.", 10.0, 10_000.0)
     outline: str = choice("Shape of the edge.", *OUTLINES)
     corner: Mm = setting("length", "Corner radius of a rounded rectangle.", 0.1, 5_000.0)
+    flat_within: Mm = setting("length", "How far a flat panel may bow, cup or twist in use.", 0.05, 200.0)
+    driest: Percent = setting("share", "Driest air that it will live in, relative humidity.", 5.0, 95.0)
+    dampest: Percent = setting("share", "Dampest air that it will live in, relative humidity.", 5.0, 95.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +44,10 @@ class Bend:
     rise: Mm = setting("length", "Height of the middle above the chord.", 0.1, 20_000.0)
     radius: Mm = setting("length", "Radius of the curve.", 5.0, 1_000_000.0)
     angle: Radian = setting("angle", "Angle that the curve turns through, from end to end.", 0.001, 6.0)
-    curve: str = choice("Which surface these sizes describe.", *CURVES)
+    curve: str = choice(
+        "Which surface these sizes describe: one of the finished panel, or the form that is there already.",
+        *CURVES,
+    )
     show_face: str = choice("Whether the show face is outside or inside of the bend.", *SIDES)
 
 
@@ -54,6 +60,10 @@ class Substrate:
     laminations: int = setting("count", "Number of equal sheets glued to each other.", 1, 60)
     grain: str = choice("Direction of the grain or of the stiff axis.", *GRAINS)
     trim: Mm = setting("length", "Waste on every side that is trimmed off after pressing.", 0.0, 200.0)
+    moisture: Percent | None = setting("share", "Moisture content of the core when it is glued.", 0.0, 30.0)
+    proved_radius: Mm | None = setting(
+        "length", "Radius of a test bend that held, at the inside of the bend.", 0.5, 100_000.0
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +75,9 @@ class Veneer:
     grain: str = choice("Direction of the grain.", *GRAINS)
     overhang: Mm = setting("length", "How far the veneer reaches past the core on every side.", 0.0, 200.0)
     pieces: int = setting("count", "Number of pieces that the sheet is joined of.", 1, 5_000)
+    proved_radius: Mm | None = setting(
+        "length", "Radius of a test bend that held, at the inside of the bend.", 0.5, 100_000.0
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,6 +87,7 @@ class Adhesive:
     material: str = text("Kind of glue.", "adhesive")
     spread: GramPerMm2 = setting("spread", "Wet glue on each glue line.", 1e-5, 2e-3)
     waste: Percent = setting("share", "Extra glue for tray, roller and edges, in percent.", 0.0, 200.0)
+    to_veneer: Percent = setting("share", "Share of the glue's water in the veneer when the glue sets.", 0.0, 100.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,6 +149,13 @@ class Form:
     base: Mm = setting("length", "Height under the lowest point of its face.", 5.0, 1_000.0)
     easing: Mm = setting("length", "Radius of the eased edges.", 0.0, 30.0)
     vented: str = choice("Whether air can leave every hollow of the form.", "yes", "no")
+    springback: Percent | None = setting(
+        "share", "Share of its curve that the work loses off the form, where a trial has shown it.", 0.0, 50.0
+    )
+    skin: Mm = setting("length", "Thickness of the skin over ribs, or of the walls of a box.", 0.5, 60.0)
+    spacing: Mm = setting("length", "Distance from rib to rib, middle to middle.", 10.0, 1_000.0)
+    rib: Mm = setting("length", "Thickness of a rib.", 1.0, 200.0)
+    baseboard: str = choice("Whether ribs stand on a vented board that reaches under all of them.", "yes", "no")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,6 +164,7 @@ class Press:
 
     lay: str = choice("Which way up a flat panel lies, or which form a bent one lies on.", *LAYS)
     temperature: Celsius = setting("temperature", "Temperature of glue, core and plates.", -10.0, 80.0)
+    humidity: Percent = setting("share", "Relative humidity of the shop, where veneer and core have lain.", 5.0, 95.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

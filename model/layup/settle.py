@@ -161,8 +161,9 @@ def _pick(
         origin = Default("", "given in the file", "given")
         value = given[key]
     else:
-        origin = derived[key] if key in derived else starting.get(key, LEFT_OPEN)
-        value = origin.value if origin is not LEFT_OPEN else None
+        origin = derived.get(key) or starting.get(key) or OPEN.get(key, LEFT_OPEN)
+        # a starting value is never an empty text: that stands for a key that is left open
+        value = None if origin.value == "" else origin.value
     if value is not None and setting.table:
         value = _material(key, str(value), setting.table)
     if value is not None and setting.quantity == "count":
@@ -251,6 +252,11 @@ def _refuse_combinations(
     lay, lays = values["press"]["lay"], FLAT_LAYS if kind == "flat" else BENT_LAYS
     if lay not in lays:
         raise LayupError("press.lay", f'"{lay}" for a {kind} panel', _listed(lays))
+    driest, dampest = values["panel"]["driest"], values["panel"]["dampest"]
+    if driest > dampest:
+        raise LayupError(
+            "panel.driest", f"{driest:g} %", f"up to {dampest:g} %, the dampest air that the panel will live in"
+        )
     outline = values["panel"]["outline"]
     if kind == "bent" and outline != "rectangle":
         raise LayupError(
