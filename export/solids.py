@@ -1,19 +1,23 @@
 """The solids of a plan: every layer between its two heights of the sheet, the base, the film and the valve.
 
-They follow the same profile, heights and outlines as the meshes of the scene. Each height between two layers has
-one curve along the sheet; both neighbours are built on it, so that they touch by construction.
+Names and colours are those of the scene, and so are profile, heights and outlines. Each height between two layers
+has one curve along the sheet; both neighbours are built on it, so that they touch by construction.
 """
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..model.bag.drape import drape, valve_disc
-from ..model.colour import Colour, colour_of
+from ..model.colour import Colour
 from ..model.errors import ExportError
 from ..model.plan import Plan
+from ..model.scene import Part, scene
 from .bodies import bent_bodies, flat_bodies, form, lower_film, plate, upper_film, valve
 from .kernel import Solid
 from .shapes import is_valid
+
+SCHEMATIC = ("upper-film", "valve")
+"""Parts that stand for what they are, without their true shape; their names say so."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -23,7 +27,7 @@ class NamedSolid:
     Parameters
     ----------
     key
-        Stable key, the same as the layer's in the plan.
+        Stable key, the same as the part's in the scene.
     name
         Name and material for people, such as ``"face veneer · black walnut"``.
     colour
@@ -42,7 +46,7 @@ class NamedSolid:
 
 
 def solids(plan: Plan) -> tuple[NamedSolid, ...]:
-    """Build the solids of a plan, from the lower film to the valve.
+    """Build the solids of a plan, from the lower film to the valve: the parts of its scene, as bodies.
 
     Where a form would reach around under itself neither form nor bag are designed, and both are left out.
 
@@ -51,45 +55,48 @@ def solids(plan: Plan) -> tuple[NamedSolid, ...]:
     ExportError
         The kernel is missing, or finds a fault in a solid.
     """
-    made = tuple(_layers(plan) if plan.is_undercut else _whole(plan))
-    for part in made:
-        if not is_valid(part.solid):
-            raise ExportError(
-                f"the kernel finds a fault in the solid of the {part.name}; make the other formats"
-            )
-    return made
-
-
-def _whole(plan: Plan) -> Iterator[NamedSolid]:
-    base, stack, film_name = plan.base, plan.stack, plan.chosen.film.name
-    film = drape(stack, base, plan.bag, plan.valve, plan.layup.bag.thickness)
-    yield _named("film-lower", "lower film", film_name, "film", lower_film(film))
-    if base.kind == "platen":
-        yield _named(
-            base.kind, base.kind, base.material_name, base.kind, plate(base.outline, 0.0, base.lowest)
+    found = bodies(plan)
+    parts = [part for part in scene(plan).parts if part.key in found]
+    names = _names(parts)
+    for part, name in zip(parts, names, strict=True):
+        if not is_valid(found[part.key]):
+            raise ExportError(f"the kernel finds a fault in the solid of the {name}; make the other formats")
+    return tuple(
+        NamedSolid(
+            key=part.key,
+            name=name,
+            colour=part.colour,
+            translucent=part.translucent,
+            solid=found[part.key],
         )
-    if base.kind == "form":
-        yield _named(base.kind, base.kind, base.material_name, base.kind, form(base, stack.sheet))
-    yield from _layers(plan)
-    yield _named("film-upper", "upper film, schematic", film_name, "film", upper_film(film))
-    yield _named("valve", "valve", "", "valve", valve(valve_disc(film, stack, plan.bag, plan.valve)))
-
-
-def _layers(plan: Plan) -> Iterator[NamedSolid]:
-    layers = plan.stack.layers
-    bodies = bent_bodies if plan.layup.is_bent else flat_bodies
-    names = [layer.name for layer in layers]
-    for number, (layer, body) in enumerate(zip(layers, bodies(plan.stack, plan.base.lift), strict=True)):
-        # glue lines share one name: count them from below
-        count = f" {names[:number].count(layer.name) + 1}" if names.count(layer.name) > 1 else ""
-        yield _named(layer.key, layer.name + count, layer.material_name, layer.role, body, layer.side)
-
-
-def _named(key: str, name: str, material: str, role: str, solid: Solid, side: str = "") -> NamedSolid:
-    return NamedSolid(
-        key=key,
-        name=f"{name} · {material}" if material else name,
-        colour=colour_of(role, side),
-        translucent=role == "film",
-        solid=solid,
+        for part, name in zip(parts, names, strict=True)
     )
+
+
+def _names(parts: Sequence[Part]) -> list[str]:
+    """Name and material of each part; parts of one name, such as glue lines, are counted from below."""
+    plain = [part.name for part in parts]
+    names = []
+    for number, part in enumerate(parts):
+        count = f" {plain[:number].count(part.name) + 1}" if plain.count(part.name) > 1 else ""
+        drawn = ", schematic" if part.key in SCHEMATIC else ""
+        material = f" · {part.material}" if part.material else ""
+        names.append(f"{part.name}{count}{drawn}{material}")
+    return names
+
+
+def bodies(plan: Plan) -> dict[str, Solid]:
+    """Build the bodies of a plan by the keys of its scene, from below."""
+    stack, base, lift = plan.stack, plan.base, plan.base.lift
+    made = bent_bodies(stack, lift) if plan.layup.is_bent else flat_bodies(stack, lift)
+    layers = {layer.key: body for layer, body in zip(stack.layers, made, strict=True)}
+    if plan.is_undercut:
+        return layers
+    film = drape(stack, base, plan.bag, plan.valve, plan.layup.bag.thickness)
+    disc = valve_disc(film, stack, plan.bag, plan.valve)
+    found = {"lower-film": lower_film(film)}
+    if base.kind == "platen":
+        found["platen"] = plate(base.outline, 0.0, base.lowest)
+    if base.kind == "form":
+        found["form"] = form(base, stack.sheet)
+    return found | layers | {"upper-film": upper_film(film), "valve": valve(disc)}

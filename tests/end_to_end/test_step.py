@@ -200,12 +200,9 @@ def test_written_in_another_process_it_is_the_same(written: dict[str, bytes]) ->
         "    sys.stdout.buffer.write(step(plan(settle(asked, title=sys.argv[2]))))\n"
     )
     arguments = [sys.executable, "-c", program, json.dumps(list(JOBS.values())), TITLE]
-    made = [
-        subprocess.Popen(arguments, env={"PYTHONHASHSEED": seed}, stdout=subprocess.PIPE)
-        for seed in ("1", "77")
-    ]
-    for one in made:
-        assert one.communicate()[0] == b"".join(written.values())
+    # another seed than this process has, in which sets and the kernel's maps come in another order
+    made = subprocess.run(arguments, env={"PYTHONHASHSEED": "77"}, capture_output=True, check=True)
+    assert made.stdout == b"".join(written.values())
 
 
 @pytest.mark.parametrize("seed", range(4))

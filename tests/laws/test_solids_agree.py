@@ -17,8 +17,11 @@ from underbag.export.shapes import is_valid
 from underbag.export.solids import NamedSolid, solids
 from underbag.model.bag.drape import CHORD, drape, valve_disc
 from underbag.model.bag.drape_mesh import lower_film_mesh, upper_film_mesh, valve_mesh
+from underbag.model.base import DRAWN_CHORD
 from underbag.model.layup.settle import settle
 from underbag.model.plan import Plan, plan
+from underbag.model.scene import TOLERANCE as SCENE_TOLERANCE
+from underbag.model.scene import scene
 from underbag.model.shape.mesh import Mesh
 from underbag.model.shape.slab import slab, stations
 from underbag.model.stack import Layer
@@ -260,10 +263,24 @@ def test_film_and_valve_are_the_same_in_solid_and_mesh(built: dict[str, Built], 
     found = {part.key: part.solid for part in built[name].parts}
     film = drape(made.stack, made.base, made.bag, made.valve, made.layup.bag.thickness)
     disc = valve_disc(film, made.stack, made.bag, made.valve)
-    assert mesh_volume(upper_film_mesh(film)) == pytest.approx(volume(found["film-upper"]), rel=1e-9)
-    assert mesh_volume(lower_film_mesh(film)) == pytest.approx(volume(found["film-lower"]), rel=1e-9)
+    assert mesh_volume(upper_film_mesh(film)) == pytest.approx(volume(found["upper-film"]), rel=1e-9)
+    assert mesh_volume(lower_film_mesh(film)) == pytest.approx(volume(found["lower-film"]), rel=1e-9)
     valve, mesh = volume(found["valve"]), mesh_volume(valve_mesh(disc, TOLERANCE))
     assert (1.0 - 2.0 * TOLERANCE / disc.radius) * valve <= mesh <= valve
+
+
+@pytest.mark.parametrize("name", ["rectangle", "ellipse", "arc", "concave", "half round"])
+def test_platen_and_form_are_the_same_in_solid_and_scene(built: dict[str, Built], name: str) -> None:
+    made = built[name].plan
+    solid = next(part.solid for part in built[name].parts if part.key == made.base.kind)
+    mesh = next(part.mesh for part in scene(made).parts if part.key == made.base.kind)
+    outline = made.base.outline
+    if made.base.kind == "platen":
+        bound = SCENE_TOLERANCE * outline.perimeter * made.base.lowest
+    else:
+        # a chord of sagitta s cuts off two thirds of s times its length
+        bound = 2.0 / 3.0 * DRAWN_CHORD * outline.length * outline.width
+    assert mesh_volume(mesh) == pytest.approx(volume(solid), abs=bound, rel=1e-9)
 
 
 @pytest.mark.parametrize("name", ["rectangle", "arc", "concave", "half round"])
@@ -272,7 +289,7 @@ def test_the_film_stands_off_the_work_by_its_chord(built: dict[str, Built], name
     from OCP.BRepExtrema import BRepExtrema_DistShapeShape
 
     found = {part.key: part.solid for part in built[name].parts}
-    film = found.pop("film-upper")
+    film = found.pop("upper-film")
     for key in (built[name].plan.base.kind, "face", "breather"):
         assert BRepExtrema_DistShapeShape(film, found[key]).Value() > 0.0, key
     # 1e-3: corners of the hull that near to each other are joined
@@ -288,4 +305,4 @@ def test_past_the_half_round_neither_form_nor_bag_is_designed(built: dict[str, B
 def test_names_tell_the_parts_apart(built: dict[str, Built], name: str) -> None:
     names = [part.name for part in built[name].parts]
     assert len(set(names)) == len(names)
-    assert all(" · " in one for one in names if one != "valve")
+    assert all(" · " in one for one in names if one != "valve, schematic")
