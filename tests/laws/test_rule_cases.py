@@ -1,0 +1,209 @@
+"""Every rule has a case that it passes, one that it fails and, where it measures, one at its limit."""
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+import pytest
+
+from underbag.model.checks.rule import Check
+from underbag.model.errors import ShapeError
+from underbag.model.layup.settle import settle
+from underbag.model.plan import plan
+from underbag.model.report import report
+
+Asked = dict[str, dict[str, Any]]
+
+FLAT: Asked = {"panel": {"length": 420.0, "width": 300.0}}
+ARC: Asked = {"panel": {"width": 150.0}, "bend": {"chord": 600.0, "rise": 60.0}}
+
+
+@dataclass(frozen=True)
+class Case:
+    """One rule with three layups; ``limit`` is None for a rule that measures nothing."""
+
+    key: str
+    passing: Asked
+    limit: Asked | None
+    failing: Asked
+    status: str
+
+
+def flat(**sections: dict[str, Any]) -> Asked:
+    return FLAT | sections
+
+
+def arc(**sections: dict[str, Any]) -> Asked:
+    return ARC | sections
+
+
+def bend(**sizes: float) -> Asked:
+    return {"panel": {"width": 150.0}, "bend": {"radius": 300.0} | sizes}
+
+
+SEA_LEVEL = 0.101325
+"""ISO 2533: standard pressure at sea level, MPa."""
+
+CASES = (
+    Case("vacuum.possible", flat(), flat(vacuum={"gauge": SEA_LEVEL}), flat(vacuum={"gauge": 0.102}), "stop"),
+    Case(
+        "edge.easing",
+        flat(),
+        flat(platen={"easing": 3.0}, caul={"easing": 3.0}),
+        flat(platen={"easing": 2.9}),
+        "caution",
+    ),
+    Case("edge.corner", flat(), flat(platen={"corner": 6.0}), flat(platen={"corner": 5.9}), "caution"),
+    Case(
+        "form.hollow",
+        arc(form={"build": "ribs", "vented": "yes"}),
+        None,
+        arc(form={"build": "box", "vented": "no"}),
+        "stop",
+    ),
+    Case(
+        "bag.fit",
+        flat(bag={"width": 900.0, "length": 1500.0}),
+        None,  # the exact size follows below, from the plan itself
+        flat(bag={"width": 400.0, "length": 1500.0}),
+        "stop",
+    ),
+    Case(
+        "bag.room",
+        flat(),
+        flat(bag={"side_clearance": 50.0, "closure": 150.0}),
+        flat(bag={"side_clearance": 49.0}),
+        "caution",
+    ),
+    Case(
+        "valve.clearance",
+        arc(),
+        arc(),  # a valve beside the work is set exactly its clearance from the closed end
+        flat(
+            bag={"width": 620.0, "length": 1000.0}, valve={"from_closed_end": 80.0, "from_left_seam": 310.0}
+        ),
+        "caution",
+    ),
+    Case(
+        "valve.seat",
+        flat(),
+        None,
+        arc(
+            bag={"width": 560.0, "length": 1200.0}, valve={"from_closed_end": 550.0, "from_left_seam": 280.0}
+        ),
+        "stop",
+    ),
+    Case("bend.undercut", arc(), None, bend(angle=3.5), "stop"),
+    Case(
+        "bend.laminations",
+        arc(),
+        arc(substrate={"laminations": 3}),
+        arc(substrate={"laminations": 2, "thickness": 2.0}),
+        "caution",
+    ),
+    Case(
+        "overhang.bound",
+        flat(),
+        flat(face={"overhang": 12.0}, caul={"material": "none"}),
+        flat(face={"overhang": 29.0}, caul={"material": "none"}),
+        "stop",
+    ),
+    Case(
+        "overhang.bending",
+        flat(),
+        # a = t·√(f/3p) = 0.6·√(101/0.24) for walnut at 80 kPa
+        flat(face={"overhang": 0.6 * math.sqrt(101.0 / 0.24)}, caul={"material": "none"}),
+        flat(face={"overhang": 12.4}, caul={"material": "none"}),
+        "caution",
+    ),
+    Case(
+        "release.cover", flat(), flat(release={"margin": 0.0}), flat(release={"material": "none"}), "caution"
+    ),
+    Case("breather.reach", flat(), arc(breather={"margin": 25.0}), arc(breather={"margin": 24.9}), "caution"),
+    Case("breather.drape", flat(), None, flat(breather={"margin": 26.0}), "caution"),
+    Case("caul.size", flat(), flat(caul={"margin": 10.0}), flat(caul={"margin": -1.0}), "caution"),
+    Case("base.size", flat(), flat(platen={"margin": 6.0}), flat(platen={"margin": 5.9}), "caution"),
+    Case(
+        "absorbent.behind_release",
+        flat(),
+        None,
+        flat(release={"material": "polyethylene"}),
+        "caution",
+    ),
+)
+
+
+def found(asked: Asked, key: str) -> list[Check]:
+    return [check for check in report(plan(settle(asked))).checks if check.key == key]
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.key)
+def test_passing_case(case: Case) -> None:
+    checks = found(case.passing, case.key)
+    assert {"ok"} == {check.status for check in checks}
+    assert all(check.change == "" and check.remedy == "" for check in checks)
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.key)
+def test_failing_case(case: Case) -> None:
+    worst = found(case.failing, case.key)[0]
+    assert worst.status == case.status
+    assert worst.margin < 0.0
+    assert worst.message
+    assert worst.remedy.endswith(".")
+    assert worst.why.endswith(".")
+    assert "." in worst.change
+
+
+@pytest.mark.parametrize(
+    "case", [case for case in CASES if case.limit is not None], ids=lambda case: case.key
+)
+def test_at_the_limit_it_still_holds(case: Case) -> None:
+    assert case.limit is not None
+    assert {"ok"} == {check.status for check in found(case.limit, case.key)}
+
+
+def test_a_bag_of_exactly_the_size_needed_fits() -> None:
+    needed = plan(settle(FLAT)).bag
+    size = {"width": needed.needed_width, "length": needed.needed_length}
+    assert [check.status for check in found(flat(bag=size), "bag.fit")] == ["ok", "ok"]
+    size["length"] -= 0.1
+    assert sorted(check.status for check in found(flat(bag=size), "bag.fit")) == ["ok", "stop"]
+
+
+def test_a_breather_of_exactly_the_drop_drapes() -> None:
+    breather = plan(settle(FLAT)).stack.find("breather")
+    assert breather is not None
+    assert found(flat(breather={"margin": breather.height}), "breather.drape")[0].status == "ok"
+    assert found(flat(breather={"margin": breather.height - 0.01}), "breather.drape")[0].status == "caution"
+
+
+def test_a_caul_or_platen_that_reaches_past_the_veneer_carries_it() -> None:
+    # common practice: what lies on or under a plate is not free
+    bare = flat(face={"overhang": 30.0}, caul={"material": "none"})
+    below = bare | {"press": {"lay": "face down"}, "platen": {"margin": 40.0}}
+    capped = flat(face={"overhang": 8.0}, caul={"margin": 8.0})
+    assert found(bare, "overhang.bound")[0].status == "stop"
+    faces = [check for check in found(below, "overhang.bound") if check.place.layer == "face"]
+    assert [check.status for check in faces] == ["ok"]
+    assert [check.value for check in found(capped, "overhang.bound") if check.place.layer == "face"] == [0.0]
+
+
+def test_overhang_past_plenty_is_a_caution_and_past_the_outer_bound_a_stop() -> None:
+    # common practice: 1 1/8 in = 28.575 mm is the outer bound
+    def status(overhang: float) -> str:
+        asked = flat(face={"overhang": overhang, "thickness": 2.0}, caul={"material": "none"})
+        return next(check.status for check in found(asked, "overhang.bound") if check.place.layer == "face")
+
+    assert [status(12.0), status(12.1), status(28.575), status(28.6)] == ["ok", "caution", "caution", "stop"]
+
+
+def test_a_bend_short_of_the_half_round_is_not_undercut() -> None:
+    assert found(bend(angle=2.9), "bend.undercut")[0].status == "ok"
+
+
+def test_a_bend_of_room_for_the_stack_is_ok_and_one_without_room_makes_no_plan() -> None:
+    assert found(bend(angle=1.0), "bend.depth")[0].status == "ok"
+    thick = {"substrate": {"laminations": 60, "thickness": 6.0}}
+    with pytest.raises(ShapeError, match=r"radius of 300.0 mm there and the stack reaches"):
+        plan(settle(bend(angle=1.0) | thick))
