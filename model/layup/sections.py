@@ -87,7 +87,6 @@ class Adhesive:
     material: str = text("Kind of glue.", "adhesive")
     spread: GramPerMm2 = setting("spread", "Wet glue on each glue line.", 1e-5, 2e-3)
     waste: Percent = setting("share", "Extra glue for tray, roller and edges, in percent.", 0.0, 200.0)
-    to_veneer: Percent = setting("share", "Share of the glue's water in the veneer when the glue sets.", 0.0, 100.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
