@@ -7,7 +7,7 @@ import math
 from collections.abc import Sequence
 
 from ...model.errors import ExportError
-from ...model.units import Mm
+from ...model.units import Mm, Ratio
 from .curves import Circle, Point, Polyline, polar
 from .dimension import GAP, arrow
 from .pens import DIMENSION
@@ -16,6 +16,9 @@ from .sheet import View
 
 DOT: Mm = 0.6
 """Radius of the dot at the end of a leader."""
+
+SLOPE: Ratio = 0.25
+"""How steeply leaders rise where they may: level ones would be lost among level outlines and hatching."""
 
 
 def _ending(points: tuple[Point, ...], ending: Ending) -> list[Plain]:
@@ -63,8 +66,9 @@ def balloon_column(
     high: Mm,
     radius: Mm = 4.0,
     ending: Ending = Ending.DOT,
+    slope: Ratio = SLOPE,
 ) -> tuple[Balloon, ...]:
-    """Balloons of parts in one column, each as near to the height of its part as the others allow.
+    """Balloons of parts in one column, each as near to its own slope as the others allow.
 
     The leaders are straight and do not cross.
 
@@ -74,6 +78,8 @@ def balloon_column(
         For each part a point of the view that lies on it, and its number.
     x, low, high
         Place on paper of the column, and between which heights it may stand.
+    slope
+        Rise of the leaders over their run; negative where they should fall.
 
     Raises
     ------
@@ -82,7 +88,8 @@ def balloon_column(
     """
     if not parts:
         return ()
-    tips = sorted(((view.on_paper(point), number) for point, number in parts), key=lambda tip: -tip[0][1])
+    tips = [(view.on_paper(point), number) for point, number in parts]
+    tips.sort(key=lambda tip: -_aim(tip[0], x, slope))
     pitch = (high - low) / len(tips)
     if pitch < 2.0 * radius:
         raise ExportError(
@@ -90,7 +97,7 @@ def balloon_column(
             "give them a second column, a smaller radius or a larger sheet"
         )
     pitch = min(pitch, 2.5 * radius)
-    heights = _levels([tip[1] for tip, _ in tips], pitch, low + pitch / 2.0, high - pitch / 2.0)
+    heights = _levels([_aim(tip, x, slope) for tip, _ in tips], pitch, low + pitch / 2.0, high - pitch / 2.0)
     places = [(x, height) for height in heights]
     order = _uncrossed([tip for tip, _ in tips], places)
     return tuple(
@@ -99,6 +106,10 @@ def balloon_column(
         )
         for (tip, number), k in zip(tips, order, strict=True)
     )
+
+
+def _aim(tip: Point, x: Mm, slope: Ratio) -> Mm:
+    return tip[1] + slope * abs(x - tip[0])
 
 
 def _levels(wanted: Sequence[Mm], pitch: Mm, low: Mm, high: Mm) -> list[Mm]:

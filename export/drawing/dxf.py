@@ -89,6 +89,9 @@ def _document(sheet: Sheet) -> "Drawing":
         pencil.draw(item)
     for view, box, shift in _spread(sheet):
         _draw_view(doc, layout, view, box, shift)
+    # The library would add them in the order of a set, which changes from run to run.
+    for name in sorted(doc.entitydb.dxf_types_in_use()):
+        doc.classes.add_class(name)
     return doc
 
 
@@ -106,8 +109,9 @@ def _styles(doc: "Drawing") -> None:
     for name in OWN_LAYERS:
         _layer(doc, name.upper(), None)
     _layer(doc, VIEWPORTS.upper(), None).dxf.plot = 0
-    doc.styles.add("LETTERING", font="arial.ttf", dxfattribs={"width": CONDENSED})
-    doc.styles.add("LETTERING_BOLD", font="arialbd.ttf", dxfattribs={"width": CONDENSED})
+    # Free fonts with the widths that were measured; what a program takes instead is hardly ever wider.
+    doc.styles.add("LETTERING", font="DejaVuSans.ttf", dxfattribs={"width": CONDENSED})
+    doc.styles.add("LETTERING_BOLD", font="DejaVuSans-Bold.ttf", dxfattribs={"width": CONDENSED})
 
 
 def _layer(doc: "Drawing", name: str, pen: Pen | None) -> Any:
