@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.special import ellipe
 
@@ -15,6 +15,7 @@ from underbag.model.shape.sheet import Sheet
 SIZES = st.floats(20.0, 2000.0)
 
 
+@settings(max_examples=25)
 @given(SIZES, st.floats(0.05, 1.0))
 def test_half_ellipse(half: float, share: float) -> None:
     # 2·a·E(e), scipy's elliptic integral as the outside referee
@@ -23,6 +24,7 @@ def test_half_ellipse(half: float, share: float) -> None:
     assert piece.turn == pytest.approx(math.pi, abs=1e-12)
 
 
+@settings(max_examples=25)
 @given(SIZES, st.floats(0.01, 1.0))
 def test_parabola(chord: float, share: float) -> None:
     # textbook: s = ½·√(c² + 16·r²)  + c²/(8·r)·asinh(4·r/c)
