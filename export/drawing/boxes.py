@@ -137,21 +137,22 @@ def _middle(corners: Array) -> Point:
 
 def _text_on_lines(sheet: Sheet, contents: tuple[Item, ...]) -> Iterator[Collision]:
     plains = [plain for item in (*furniture(sheet), *contents) for plain in exploded(item)]
-    lines = [_segments(flattened(plain.curve, TOUCH)) for plain in plains if isinstance(plain, Stroke)]
+    lines = [segments_of(flattened(plain.curve, TOUCH)) for plain in plains if isinstance(plain, Stroke)]
     blacks = [plain for plain in plains if isinstance(plain, Hatch) and pattern_of(plain).is_solid]
-    lines += [_segments(flattened(edge, TOUCH)) for black in blacks for edge in black.boundary]
+    lines += [segments_of(flattened(edge, TOUCH)) for black in blacks for edge in black.boundary]
     segments = np.concatenate([np.empty((0, 4)), *lines])
     for text, corners in text_boxes(sheet):
-        hits = segments[_crossed(corners, segments)]
+        hits = segments[crossed(corners, segments)]
         if len(hits):
             yield Collision(first=f"text {text!r}", second="a line", place=_middle(hits[:1, :2]))
 
 
-def _segments(points: Array) -> Array:
+def segments_of(points: Array) -> Array:
+    """Segments ``(n - 1, 4)`` from point to point, x and y of both ends."""
     return np.column_stack([points[:-1], points[1:]])
 
 
-def _crossed(corners: Array, segments: Array) -> Booleans:
+def crossed(corners: Array, segments: Array) -> Booleans:
     """Which segments reach more than a touch into a box with any turn (clipping to the box's own axes)."""
     across, up = corners[1] - corners[0], corners[3] - corners[0]
     sizes = np.array([np.hypot(*across), np.hypot(*up)])
