@@ -8,6 +8,9 @@ Every function raises LayupError, with an empty key for the caller to fill, when
 """
 
 import re
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from fractions import Fraction
 from functools import cache
 from typing import Any
@@ -206,9 +209,24 @@ def _snapped(factor: float) -> Fraction:
 @cache
 def _registry() -> Any:
     """Load the library on first use; it takes longer than all the rest of a check."""
-    from pint import UnitRegistry
+    with _hidden("scipy"):
+        from pint import UnitRegistry
 
-    return UnitRegistry()
+        return UnitRegistry()
+
+
+@contextmanager
+def _hidden(package: str) -> Iterator[None]:
+    """Keep the unit library from loading a package that it only asks for to know whether it is there."""
+    if package in sys.modules:
+        yield
+        return
+    # None makes an import fail as if the package were not installed
+    sys.modules[package] = None  # type: ignore[assignment]
+    try:
+        yield
+    finally:
+        del sys.modules[package]
 
 
 def _allowed(dimension: Dimension, bare_unit: str) -> str:
