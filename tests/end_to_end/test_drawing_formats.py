@@ -307,7 +307,8 @@ def test_dxf_hatches_carry_their_patterns(dxf: Any) -> None:
             assert line.angle == pytest.approx(math.degrees(family.angle))
             # 5:1: a spacing on paper is a fifth of it in model space.
             across = -math.sin(family.angle) * line.offset.x + math.cos(family.angle) * line.offset.y
-            assert across == pytest.approx(family.spacing / 5)
+            along = math.cos(family.angle) * line.offset.x + math.sin(family.angle) * line.offset.y
+            assert (across, along) == pytest.approx((family.spacing / 5, family.shift / 5))
             assert [abs(item) for item in line.dash_length_items] == pytest.approx(
                 [d / 5 for d in family.dashes]
             )
@@ -378,6 +379,10 @@ def test_dxf_keeps_holes_splines_and_control_letters() -> None:
 
     loop = np.concatenate([flattened(wave, 1e-4), flattened(closing, 1e-4)])
     assert _area(hatches["wave"]) == pytest.approx(Polygon(loop).area, rel=1e-3)
+    (path,) = hatches["wave"].paths
+    _, arc_edge = path.edges
+    # The reader keeps arcs counter-clockwise and says by a flag that this one is run through backwards.
+    assert (arc_edge.ccw, arc_edge.start_angle % 360, arc_edge.end_angle % 360) == (False, 180, 0)
     (text,) = doc.modelspace().query("TEXT")
     assert text.plain_text() == "100% % ^I"
 

@@ -450,6 +450,19 @@ def test_length_of_hatching_follows_from_the_area(
     assert length == pytest.approx(expected, abs=len(families) * (width + height) * 0.75)
 
 
+def test_dashes_are_shifted_from_row_to_row() -> None:
+    """Whole dashes of row k begin k shifts along, up to whole periods."""
+    (family,) = PATTERNS["wood along"].families
+    lines = hatch_lines(filled((0, 0), (200, 0), (200, 30), (0, 30), pattern="wood along"))
+    period = sum(family.dashes)
+    long = [line for line in lines if line[2] - line[0] == pytest.approx(family.dashes[0])]
+    assert len(long) > 200
+    for x0, y, _, _ in long:
+        row = round(y / family.spacing)
+        assert y == pytest.approx(row * family.spacing)
+        assert math.remainder(x0 - row * family.shift, period) == pytest.approx(0, abs=1e-9)
+
+
 def test_patterns_differ_in_black_and_white() -> None:
     """No two have the same directions and density of lines."""
     looks = {
