@@ -105,3 +105,7 @@ class _Version(Action):
 
         print(f"underbag {version('underbag')}")
         parser.exit()
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ..model.checks.rule import Check, Place
-from ..model.errors import ShapeError
+from ..model.errors import LayupError, ShapeError
 from ..model.layup.layup import Layup
 from ..model.plan import Plan, plan
 from ..model.report import Report, report
 from ..model.source import GEOMETRY
+from .read.layup_file import LayupFile, located
 
 Verdict = Literal["stop", "caution", "ok"]
 
@@ -50,8 +51,28 @@ class Examined:
         return "stop" if "stop" in said else "caution" if "caution" in said else "ok"
 
 
+def examine_file(file: LayupFile) -> Examined:
+    """Plan the layup of a file and hold it against every rule.
+
+    Raises
+    ------
+    LayupError
+        A value that the file gives a material is one that no material has; the error knows the line.
+    """
+    try:
+        return examine(file.layup)
+    except LayupError as error:
+        raise located(error, file.text) from None
+
+
 def examine(layup: Layup) -> Examined:
-    """Plan a layup and hold it against every rule."""
+    """Plan a layup and hold it against every rule.
+
+    Raises
+    ------
+    LayupError
+        A value that replaces that of a material is one that no material has.
+    """
     try:
         found = plan(layup)
     except ShapeError as error:

@@ -38,9 +38,9 @@ class Job:
     @cached_property
     def scene(self) -> Scene:
         """Named, coloured meshes."""
-        from ..model.picture import picture
+        from ..model.scene import scene
 
-        return picture(self.plan)
+        return scene(self.plan)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +72,12 @@ def _cut_list(job: Job) -> Files:
     yield "cut-list.csv", cut_list(job.plan, job.report)
 
 
+def _preview(job: Job) -> Files:
+    from ..export.preview import preview
+
+    yield "preview.html", preview(job.plan, job.report, job.scene)
+
+
 def _glb(job: Job) -> Files:
     from ..export.glb import glb
 
@@ -95,6 +101,7 @@ def _step(job: Job) -> Files:
 EXPORTS: tuple[Export, ...] = (
     Export("plan", "all values and checks, for programs", _plan),
     Export("cut-list", "what to cut, as a table", _cut_list),
+    Export("preview", "a page to look at, offline", _preview),
     Export("glb", "the parts as one coloured mesh", _glb),
     Export("stl", "a mesh of every part, and of the whole", _stl),
     Export("step", "solids for CAD, one named part a layer", _step),

@@ -3,7 +3,7 @@
 from argparse import ArgumentParser, Namespace
 
 from ..document import as_text, document
-from ..examine import Examined, examine
+from ..examine import Examined, examine_file
 from ..read.layup_file import LayupFile, read_file
 from ..screen.sheet import full_sheet, short_sheet
 from ..status import FINE, STOP
@@ -24,7 +24,7 @@ def _add(parser: ArgumentParser) -> None:
 
 def _run(arguments: Namespace, terminal: Terminal) -> int:
     file = read_file(arguments.file)
-    examined = examine(file.layup)
+    examined = examine_file(file)
     terminal.give(
         as_text(document(examined)) if arguments.json else _sheet(arguments, file, examined, terminal)
     )

@@ -4,7 +4,7 @@ from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from pathlib import Path
 
 from ...model.errors import UnderbagError
-from ..examine import Examined, Planned, examine
+from ..examine import Examined, Planned, examine_file
 from ..exports import EXPORTS, Export, Job
 from ..make import MANIFEST, Made, make
 from ..progress import Bar, Lines, Progress, Silent
@@ -45,7 +45,7 @@ def _chosen(text: str) -> tuple[Export, ...]:
 
 def _run(arguments: Namespace, terminal: Terminal) -> int:
     file = read_file(arguments.file)
-    examined = examine(file.layup)
+    examined = examine_file(file)
     progress = _progress(arguments, terminal)
     is_for_people = arguments.progress is None
     if examined.planned is None:

@@ -76,8 +76,13 @@ def read_text(text: str) -> Layup:
     try:
         return _layup(tables)
     except LayupError as error:
-        place = nearest(positions(text), error.key)
-        raise (error.at_line(place.line) if place else error) from None
+        raise located(error, text) from None
+
+
+def located(error: LayupError, text: str) -> LayupError:
+    """Give an error the line of the text that its key stands in, or that the table around it begins in."""
+    place = nearest(positions(text), error.key)
+    return error.at_line(place.line) if place else error
 
 
 def _layup(tables: Mapping[str, Any]) -> Layup:

@@ -23,7 +23,7 @@ def layer_lines(plan: Plan, ink: Ink) -> Iterator[str]:
 
 def _sheet(number: int, layer: Layer, ink: Ink) -> Iterator[str]:
     blank = layer.blank
-    name = f"{blank.quantity} {layer.name}" if blank.quantity > 1 else layer.name
+    name = f"{layer.name} ({blank.quantity})" if blank.quantity > 1 else layer.name
     length = in_mm(blank.length).removesuffix(" mm")
     yield _row(str(number), name, in_mm(layer.thickness), length, in_mm(blank.width), "×")
     yield ink(_second(layer.material_name, layer.thickness, blank.length, blank.width), "quiet")
@@ -31,13 +31,13 @@ def _sheet(number: int, layer: Layer, ink: Ink) -> Iterator[str]:
 
 def _glue(number: int, layer: Layer, ink: Ink) -> Iterator[str]:
     name = f"{layer.name}, {layer.material_name}"
-    yield ink(_row(str(number), name, in_mm(layer.thickness), "", "", " ").rstrip(), "quiet")
+    yield ink(_row(str(number), name, in_mm(layer.thickness), "", "", " "), "quiet")
 
 
 def _base(plan: Plan, ink: Ink) -> Iterator[str]:
     base = plan.base
     if base.kind == "bench":
-        yield _row("", "flat bench", "", "", "", " ").rstrip()
+        yield _row("", "flat bench", "", "", "", " ")
         return
     foot, width = base.foot[1] - base.foot[0], base.outline.width
     yield _row("", base.kind, in_mm(base.highest), in_mm(foot).removesuffix(" mm"), in_mm(width), "×")
@@ -51,4 +51,4 @@ def _second(material: str, thickness: float, length: float, width: float) -> str
 def _row(number: str, name: str, thick: str, length: str, width: str, cross: str) -> str:
     """One line of the table."""
     start = f"{right(number, NUMBER)} {left(name, NAME)}{right(thick, THICK)}"
-    return f"{start}{right(length, LENGTH)} {cross} {left(width, ACROSS)}"
+    return f"{start}{right(length, LENGTH)} {cross} {left(width, ACROSS)}".rstrip()

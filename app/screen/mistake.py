@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from ...model.errors import LayupError
 from ...model.layup.sections import SECTIONS
-from .columns import WIDTH, clip, wrap
+from .columns import CLIPPED, WIDTH, clip, width, wrap
 from .ink import Ink, visible
 
 LONGEST = 600
@@ -22,8 +22,9 @@ def plain_mistake(text: str, ink: Ink) -> str:
 
 
 def _lines(path: str, error: LayupError, ink: Ink) -> Iterator[str]:
-    where = [clip(visible(path), 60), f"line {error.line}" if error.line else "", _key(error.key)]
-    yield ink(clip(", ".join(part for part in where if part), WIDTH), "stop")
+    parts = [f"line {error.line}" if error.line else "", clip(_key(error.key), WIDTH // 2)]
+    where = "".join(f", {part}" for part in parts if part)
+    yield ink(_end(visible(path), WIDTH - width(where)) + where, "stop")
     yield from wrap(_short(error.found), " " * 11, "  found:   ")
     yield from wrap(_short(error.allowed), " " * 11, "  allowed: ")
     if error.hint:
@@ -36,6 +37,11 @@ def _key(key: str) -> str:
     if table:
         return f"[{table}] {name}"
     return f"[{name}]" if name in SECTIONS else name
+
+
+def _end(path: str, most: int) -> str:
+    """End of a path, where the name of the file is."""
+    return path if width(path) <= most else CLIPPED + clip(path[::-1], most)[: most - 1][::-1].lstrip(CLIPPED)
 
 
 def _short(text: str) -> str:

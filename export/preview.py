@@ -1,0 +1,150 @@
+"""The preview of a plan: what the page says, and how the corners of its parts stand on the sheet."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from ..model.bag.size import Term
+from ..model.checks.rule import Check
+from ..model.plan import Plan
+from ..model.report import Report
+from ..model.scene import Part, Scene
+from ..model.shape.profile import Floats
+from ..model.units import Mm
+from ..model.wording import both, both_size, in_inches, in_mm
+from .page import CheckRow, Content, LayerRow, Line, SizeRow, Upright, preview_html
+from .safety import cautions
+
+STEP: Mm = 0.5
+"""Distance of the places on a bend at which corners are looked up."""
+
+SEATS = {
+    "caul": "over the breather, above the caul",
+    "tail": "beside the work, on a tail of breather",
+    "bare work": "on the work, with no caul below it",
+}
+
+
+def preview(plan: Plan, report: Report, scene: Scene) -> bytes:
+    """Self-contained page of a plan, without a date: the same plan gives the same bytes."""
+    uprights = bent_uprights(plan, scene) if plan.layup.is_bent else None
+    return preview_html(scene, content(plan, report, scene), uprights)
+
+
+def content(plan: Plan, report: Report, scene: Scene) -> Content:
+    """Put everything that the page says into words."""
+    stops, warnings = (sum(check.status == status for check in report.checks) for status in ("stop", "caution"))
+    return Content(
+        title=plan.layup.title,
+        date="",
+        status="stop" if stops else "caution" if warnings else "ok",
+        summary=_summary(stops, warnings),
+        checks=tuple(_check(check) for check in report.checks),
+        sizes=tuple(_sizes(plan)),
+        bag=tuple(_bag(plan)),
+        valve=tuple(_valve(plan)),
+        layers=tuple(_layers(plan, scene)),
+        cautions=cautions(plan, report),
+        notes=tuple(_notes(plan)),
+    )
+
+
+def bent_uprights(plan: Plan, scene: Scene) -> dict[str, Upright]:
+    """Heights and normals of all corners that lie on the bend, by part; the form's block and flat film stay out."""
+    half = 0.5 * plan.base.outline.length
+    t = np.linspace(-half, half, int(2.0 * half / STEP) + 2)
+    sheet = plan.stack.sheet
+    spots = sheet.place(t, np.zeros_like(t), 0.0)[:, [0, 2]] + np.array([0.0, plan.base.lift])
+    normals = sheet.profile.normals(t)
+    return {
+        part.key: _upright(part, spots, normals)
+        for part in scene.parts
+        if part.key not in ("form", "lower-film")
+    }
+
+
+def _upright(part: Part, spots: Floats, normals: Floats) -> Upright:
+    """How the corners of a part stand above the places of the form's face that are nearest to them."""
+    plane = part.mesh.points[:, [0, 2]]
+    nearest = np.array([int(np.argmin(((spots - corner) ** 2).sum(axis=1))) for corner in plane])
+    away, normal = plane - spots[nearest], normals[nearest]
+    heights = (away * normal).sum(axis=1)
+    # what has no place on the face straight below it, such as the flange of the bag, does not move
+    aside = np.abs(away[:, 0] * normal[:, 1] - away[:, 1] * normal[:, 0]) > STEP
+    heights[aside] = 0.0
+    return Upright(heights=heights, normals=np.column_stack((normal[:, 0], np.zeros(len(normal)), normal[:, 1])))
+
+
+def _summary(stops: int, warnings: int) -> str:
+    if stops:
+        return f"{_counted(stops, 'stop')}, {_counted(warnings, 'caution')}: do not press this as it is"
+    return f"{_counted(warnings, 'caution')}, no stop" if warnings else "all checks hold"
+
+
+def _counted(number: int, word: str) -> str:
+    return f"{number or 'no'} {word}{'' if number == 1 else 's'}"
+
+
+def _check(check: Check) -> CheckRow:
+    change = f"{check.change}: {check.remedy}" if check.change else check.remedy
+    return CheckRow(status=check.status, title=check.title, message=check.message, change=change)
+
+
+def _sizes(plan: Plan) -> Iterator[SizeRow]:
+    for number, layer in enumerate(plan.stack.layers, 1):
+        if layer.role != "adhesive":
+            blank = layer.blank
+            yield SizeRow(
+                number=str(number),
+                name=layer.name,
+                material=layer.material_name,
+                mm=f"{in_mm(blank.length).removesuffix(' mm')} × {in_mm(blank.width)}",
+                inches=f"{in_inches(blank.length)} × {in_inches(blank.width)}",
+                thickness=both(layer.thickness),
+                quantity=str(blank.quantity),
+            )
+
+
+def _bag(plan: Plan) -> Iterator[Line]:
+    bag = plan.bag
+    if bag.is_owned:
+        yield Line(label="Your bag, inside", text=both_size(bag.length, bag.width))
+    needed = " needed" if bag.is_owned else ""
+    yield Line(label=f"Inside length{needed}, lying flat", text=_with_terms(bag.needed_length, bag.length_terms))
+    yield Line(label=f"Inside width{needed}", text=_with_terms(bag.needed_width, bag.width_terms))
+    if not bag.is_owned:
+        yield Line(label=f"Cut of {plan.chosen.film.name}", text=both_size(bag.film_length, bag.film_width))
+
+
+def _with_terms(total: Mm, terms: tuple[Term, ...]) -> str:
+    parts = ", ".join(f"{term.name} {in_mm(term.amount)}" for term in terms)
+    return f"{both(total)}: {parts}"
+
+
+def _valve(plan: Plan) -> Iterator[Line]:
+    valve = plan.valve
+    yield Line(label="Where", text=SEATS[valve.over])
+    yield Line(label="From the closed end", text=both(valve.from_closed_end))
+    yield Line(label="From the left seam, seen from the open end", text=both(valve.from_left_seam))
+    if plan.layup.valve.from_closed_end is not None:
+        yield Line(label="Middle of the work, from the closed end", text=both(valve.work_from_closed_end))
+        yield Line(label="Middle of the work, from the left seam", text=both(valve.work_from_left_seam))
+
+
+def _layers(plan: Plan, scene: Scene) -> Iterator[LayerRow]:
+    numbers = {layer.key: str(number) for number, layer in enumerate(plan.stack.layers, 1)}
+    for part in scene.parts:
+        yield LayerRow(
+            key=part.key,
+            number=numbers.get(part.key, ""),
+            name=part.name,
+            material=part.material,
+            note=part.note,
+        )
+
+
+def _notes(plan: Plan) -> Iterator[str]:
+    yield "The bag is drawn schematically; its size is the true one."
+    if plan.is_undercut:
+        yield "The form of this bend is undercut; neither form nor bag is designed here."
+    yield "Sizes are to be read from the numbers, not from the picture."
