@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from underbag.model.mechanics.bending import (
@@ -20,6 +20,7 @@ thickness = st.floats(0.1, 20)
 strain = st.floats(0.001, 0.05)
 
 
+@settings(deadline=None)
 @given(strain, thickness, thickness, st.floats(1, 3))
 def test_thinner_veneer_never_needs_a_larger_radius(eps_0: float, one: float, other: float, n: float) -> None:
     thin, thick = sorted((one, other))
@@ -28,6 +29,7 @@ def test_thinner_veneer_never_needs_a_larger_radius(eps_0: float, one: float, ot
     assert radius[thin] <= radius[thick]
 
 
+@settings(deadline=None)
 @given(st.sampled_from(radius_series()), st.floats(0.2, 20), st.floats(0.2, 20))
 def test_within_a_printed_column_thinner_never_needs_more(series, one: float, other: float) -> None:  # type: ignore[no-untyped-def]
     thin, thick = sorted((one, other))
@@ -36,6 +38,7 @@ def test_within_a_printed_column_thinner_never_needs_more(series, one: float, ot
     assert above is None or (below is not None and below <= above * (1 + 1e-12))
 
 
+@settings(deadline=None)
 @given(
     st.sampled_from([("dry", "along"), ("dry", "across"), ("soaked", "along"), ("soaked", "across")]),
     st.floats(0.9, 9.5),
@@ -49,11 +52,13 @@ def test_a_looked_up_radius_lies_between_its_neighbours(column: tuple, t: float)
     assert low * (1 - 1e-12) <= found.radius <= high * (1 + 1e-12)
 
 
+@settings(deadline=None)
 @given(thickness, strain)
 def test_radius_and_strain_undo_each_other(t: float, eps: float) -> None:
     assert strain_at_radius(t=t, R=least_radius(t=t, eps_a=eps)) == pytest.approx(eps, rel=1e-9)
 
 
+@settings(deadline=None)
 @given(thickness, st.floats(1, 5000))
 def test_strain_is_the_outer_arc_against_the_middle_one(t: float, R: float) -> None:
     """Half a turn of the sheet: the outer face is longer than the middle by the strain, the inner one shorter."""
@@ -64,13 +69,14 @@ def test_strain_is_the_outer_arc_against_the_middle_one(t: float, R: float) -> N
     assert 1 - inner / middle == pytest.approx(eps, rel=1e-6)
 
 
-@given(st.floats(0, 30), st.floats(0.2, 5), st.floats(60, 500), st.floats(0, 1))
+@settings(deadline=None)
+@given(st.floats(0, 30), st.floats(0.2, 5), st.floats(60, 500), st.integers(0, 99))
 def test_the_tightest_place_is_the_worst_of_all_places(
     d: float, t: float, radius: float, phase: float
 ) -> None:
     """A wavy profile, searched by hand with each place taken for itself."""
     s = np.linspace(0, 1000, 301)
-    k = np.sin(s / 90 + phase) / radius
+    k = np.sin(s / 90 + (phase + 0.5) / 16) / radius
 
     bend = tightest_bend(s, k, d, t)
 
@@ -81,10 +87,11 @@ def test_the_tightest_place_is_the_worst_of_all_places(
         )
         strains.append(t / (2 * concave + t))
     assert bend.strain == pytest.approx(max(strains), rel=1e-9)
-    assert bend.at == s[int(np.argmax(strains))]
+    assert strains[int(np.searchsorted(s, bend.at))] == pytest.approx(max(strains), rel=1e-9)
     assert bend.strain == pytest.approx(strain_at_radius(t=t, R=bend.radius), rel=1e-9)
 
 
+@settings(deadline=None)
 @given(st.floats(-0.01, 0.01), st.floats(0, 30), st.floats(0, 30))
 def test_offsets_add_up(k: float, one: float, other: float) -> None:
     twice = curvature_at(k=curvature_at(k=k, d=one), d=other)

@@ -91,6 +91,7 @@ def test_warp_by_slices(rows: list[dict[str, float]]) -> None:
     assert shape.curvature * stack.t.sum() == pytest.approx(expected[3:] * stack.t.sum(), abs=3e-4 * scale)
 
 
+@settings(deadline=None)
 @given(plies(most=5), st.floats(0.3, 20))
 def test_a_symmetric_laminate_never_bows_cups_or_twists(rows: list[dict[str, float]], core: float) -> None:
     middle = dict(rows[0], t=core)
@@ -103,6 +104,7 @@ def test_a_symmetric_laminate_never_bows_cups_or_twists(rows: list[dict[str, flo
     assert np.abs(stiffness(stack).B).max() <= 1e-10 * np.abs(stiffness(stack).A).max() * stack.t.sum()
 
 
+@settings(deadline=None)
 @given(plies(least=2))
 def test_nothing_pulls_or_turns_at_the_edges(rows: list[dict[str, float]]) -> None:
     """Layer stresses, straight through each layer, add up to no force and no moment."""
@@ -121,6 +123,7 @@ def test_nothing_pulls_or_turns_at_the_edges(rows: list[dict[str, float]]) -> No
     assert np.abs(moment).max() <= 1e-10 * scale * stack.t.sum() ** 2
 
 
+@settings(deadline=None)
 @given(plies(least=2))
 def test_turning_the_panel_over_turns_the_bow(rows: list[dict[str, float]]) -> None:
     up, free = gather(rows)
@@ -131,6 +134,7 @@ def test_turning_the_panel_over_turns_the_bow(rows: list[dict[str, float]]) -> N
     assert mirrored == pytest.approx(-k, rel=1e-6, abs=1e-9 * np.abs(free).max() + 1e-18)
 
 
+@settings(deadline=None)
 @given(plies(least=2), st.floats(-3, 3))
 def test_turning_the_bench_changes_no_shape(rows: list[dict[str, float]], turn: float) -> None:
     """All grains turned by one angle: the principal curvatures stay, their direction turns along."""
@@ -147,6 +151,7 @@ def test_turning_the_bench_changes_no_shape(rows: list[dict[str, float]], turn: 
         assert math.sin(2 * (other.angle - one.angle - turn)) == pytest.approx(0, abs=1e-4)
 
 
+@settings(deadline=None)
 @given(
     st.floats(0.3, 20),
     st.floats(0.3, 20),
@@ -177,6 +182,7 @@ def test_unequal_poissons_ratios_are_no_strip() -> None:
     assert warp(stiffness(stack), stack.free_strain(3.0)).curvature[0] == pytest.approx(-2.02e-4, abs=1e-6)
 
 
+@settings(deadline=None)
 @given(
     st.floats(1000, 15000), st.floats(200, 1000), st.floats(100, 1000), st.floats(0, 0.5), st.floats(-3, 3)
 )
@@ -194,6 +200,7 @@ def test_turned_stiffness_by_energy(E1: float, E2: float, G: float, nu: float, a
         assert panel @ turned @ panel == pytest.approx(grain @ straight @ grain, rel=1e-9)
 
 
+@settings(deadline=None)
 @given(st.floats(-1e-2, 1e-2), st.floats(-1e-2, 1e-2), st.floats(-3, 3))
 def test_turned_strain_is_a_tensor(e1: float, e2: float, angle: float) -> None:
     R = np.array([[math.cos(angle), -math.sin(angle)], [math.sin(angle), math.cos(angle)]])
@@ -203,6 +210,7 @@ def test_turned_strain_is_a_tensor(e1: float, e2: float, angle: float) -> None:
     assert turned_strain(e1, e2, angle) == pytest.approx(expected, abs=1e-15)
 
 
+@settings(deadline=None)
 @given(st.floats(-1e-3, 1e-3), st.floats(-1e-3, 1e-3), st.floats(-1e-3, 1e-3))
 def test_principal_curvatures_are_eigenvalues(kx: float, ky: float, kxy: float) -> None:
     found = principal_curvatures([kx, ky, kxy])
@@ -213,6 +221,7 @@ def test_principal_curvatures_are_eigenvalues(kx: float, ky: float, kxy: float) 
     assert kx * c * c + ky * s * s + kxy * c * s == pytest.approx(found.greater, abs=1e-15)
 
 
+@settings(deadline=None)
 @given(plies(least=1, most=1), st.floats(0.5, 30))
 def test_a_solid_sheet_bends_by_its_own_moduli(rows: list[dict[str, float]], t: float) -> None:
     stack, _ = gather([dict(rows[0], t=t, angle=0.0)])

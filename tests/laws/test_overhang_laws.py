@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from underbag.model.mechanics.grain import at_angle
@@ -40,6 +40,7 @@ def edges(draw: st.DrawFn) -> FreeEdge:
     )
 
 
+@settings(deadline=None)
 @given(edges(), pressure, pressure, st.floats(0.01, 5))
 def test_more_pressure_never_allows_more_overhang(edge: FreeEdge, one: float, other: float, w: float) -> None:
     low, high = sorted((one, other))
@@ -47,6 +48,7 @@ def test_more_pressure_never_allows_more_overhang(edge: FreeEdge, one: float, ot
     assert edge_limit(edge, high, w).length <= edge_limit(edge, low, w).length
 
 
+@settings(deadline=None)
 @given(edges(), pressure, st.floats(0.01, 5), st.floats(1, 3))
 def test_thicker_veneer_never_allows_less(edge: FreeEdge, p: float, w: float, more: float) -> None:
     thick = FreeEdge(
@@ -62,6 +64,7 @@ def test_thicker_veneer_never_allows_less(edge: FreeEdge, p: float, w: float, mo
     assert edge_limit(thick, p, w).length >= edge_limit(edge, p, w).length * (1 - 1e-12)
 
 
+@settings(deadline=None)
 @given(st.lists(edges(), min_size=1, max_size=8), pressure, st.floats(0.01, 5))
 def test_the_face_allows_what_every_piece_allows(face: list[FreeEdge], p: float, w: float) -> None:
     lengths = [edge_limit(edge, p, w).length for edge in face]
@@ -69,11 +72,13 @@ def test_the_face_allows_what_every_piece_allows(face: list[FreeEdge], p: float,
     assert weakest_edge(face, p, w).length == min(lengths)
 
 
+@settings(deadline=None)
 @given(pressure, thickness, strength)
 def test_at_the_limit_the_root_bears_its_strength(p: float, t: float, f: float) -> None:
     assert root_stress(p=p, L=longest_by_strength(p=p, t=t, f=f), t=t) == pytest.approx(f, rel=1e-9)
 
 
+@settings(deadline=None)
 @given(pressure, thickness, modulus, st.floats(0.01, 5))
 def test_at_the_limit_the_tip_is_down_by_what_is_allowed(p: float, t: float, E: float, w: float) -> None:
     assert tip_deflection(p=p, L=longest_by_deflection(p=p, t=t, E=E, w=w), t=t, E=E) == pytest.approx(
@@ -81,6 +86,7 @@ def test_at_the_limit_the_tip_is_down_by_what_is_allowed(p: float, t: float, E: 
     )
 
 
+@settings(deadline=None)
 @given(strength, strength, angle, st.floats(1.5, 2))
 def test_strength_at_an_angle_never_exceeds_that_along(one: float, other: float, a: float, n: float) -> None:
     across, along = sorted((one, other))
@@ -90,6 +96,7 @@ def test_strength_at_an_angle_never_exceeds_that_along(one: float, other: float,
     assert across * 2 ** (n / 2 - 1) * (1 - 1e-12) <= found <= along * (1 + 1e-12)
 
 
+@settings(deadline=None)
 @given(strength, strength, st.floats(1.5, 2))
 def test_strength_along_and_across_are_met(f_l: float, f_c: float, n: float) -> None:
     assert at_angle(f_l=f_l, f_c=f_c, a=0.0, n=n) == pytest.approx(f_l, rel=1e-12)

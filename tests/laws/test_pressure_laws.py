@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
@@ -39,11 +39,13 @@ def test_standard_atmosphere_is_air_at_rest() -> None:
         assert air_pressure(z=z * 1000) * 1e6 == pytest.approx(expected, rel=1e-6)
 
 
+@settings(deadline=None)
 @given(altitude)
 def test_a_standard_report_gives_the_standard_atmosphere(z: float) -> None:
     assert air_pressure_from_report(q=0.101325, z=z) == pytest.approx(air_pressure(z=z), rel=1e-9)
 
 
+@settings(deadline=None)
 @given(altitude, altitude, st.floats(1e3, 1e7))
 def test_higher_up_never_gives_more_force(one: float, other: float, area: float) -> None:
     low, high = sorted((one, other))
@@ -55,6 +57,7 @@ def test_higher_up_never_gives_more_force(one: float, other: float, area: float)
     assert above <= below
 
 
+@settings(deadline=None)
 @given(st.floats(0.09, 0.11), altitude, altitude)
 def test_higher_up_a_report_never_means_more_air(q: float, one: float, other: float) -> None:
     low, high = sorted((one, other))
@@ -75,11 +78,13 @@ def test_vapour_pressure_rises_as_heat_of_vaporisation_demands(celsius: float) -
     assert slope == pytest.approx(latent / (461.526 * (celsius + 273.15) ** 2), rel=0.012)
 
 
+@settings(deadline=None)
 @given(pressure, st.floats(0.05, 0.11))
 def test_gauge_and_bag_pressure_make_up_the_air(p: float, p_air: float) -> None:
     assert p + bag_pressure(p_air=p_air, p=p) == pytest.approx(p_air, rel=1e-12)
 
 
+@settings(deadline=None)
 @given(pressure, st.floats(0.01, 10), st.floats(1e-5, 0.1))
 def test_a_hollow_loses_what_a_crown_gains(p: float, T: float, k: float) -> None:
     crown = contact_pressure(p=p, T=T, k=k)

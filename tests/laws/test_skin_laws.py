@@ -56,6 +56,7 @@ def test_strip_by_beam_elements(lengths: list[float]) -> None:
     assert strip.deflection == pytest.approx(deflection, rel=0.01, abs=1e-6 * longest)
 
 
+@settings(deadline=None)
 @given(spans)
 def test_the_ribs_carry_the_whole_load(lengths: list[float]) -> None:
     strip = continuous_strip(lengths)
@@ -65,6 +66,7 @@ def test_the_ribs_carry_the_whole_load(lengths: list[float]) -> None:
     assert strip.reaction @ place == pytest.approx(sum(lengths) ** 2 / 2, rel=1e-9)
 
 
+@settings(deadline=None)
 @given(spans)
 def test_a_form_may_be_read_from_either_end(lengths: list[float]) -> None:
     one, other = continuous_strip(lengths), continuous_strip(lengths[::-1])
@@ -73,6 +75,7 @@ def test_a_form_may_be_read_from_either_end(lengths: list[float]) -> None:
     assert one.deflection == pytest.approx(other.deflection[::-1], rel=1e-9)
 
 
+@settings(deadline=None)
 @given(st.integers(1, 12))
 def test_a_skin_over_more_ribs_never_sags_more_than_over_two(n: int) -> None:
     many = skin_coefficients(n)
@@ -82,6 +85,7 @@ def test_a_skin_over_more_ribs_never_sags_more_than_over_two(n: int) -> None:
     assert sum(many.shares) == pytest.approx(n, rel=1e-9)
 
 
+@settings(deadline=None)
 @given(
     st.floats(0.01, 5), st.floats(0.005, 0.1), st.floats(2, 30), st.floats(200, 12000), st.floats(20, 800),
     st.integers(1, 8),
@@ -96,6 +100,7 @@ def test_at_the_spacing_found_the_skin_sags_by_the_limit(
     assert bending_sag(p=p, s=s, t=t, E=E, k=k) + shear_sag(p=p, s=s, t=t, G=G) == pytest.approx(w, rel=1e-6)
 
 
+@settings(deadline=None)
 @given(st.floats(0.01, 2), st.floats(0.005, 0.1), st.floats(0.005, 0.1), st.floats(2, 30))
 def test_more_pressure_never_allows_wider_ribs(w: float, one: float, other: float, t: float) -> None:
     low, high = sorted((one, other))
@@ -107,6 +112,7 @@ def test_more_pressure_never_allows_wider_ribs(w: float, one: float, other: floa
     assert spacing(high) <= spacing(low) * (1 + 1e-12)
 
 
+@settings(deadline=None)
 @given(st.floats(1, 60), st.floats(0.005, 0.1), st.floats(2, 30))
 def test_at_the_spacing_found_the_skin_bears_its_strength(f: float, p: float, t: float) -> None:
     assert skin_stress(p=p, s=spacing_for_strength(f=f, p=p, t=t, m=0.1), t=t, m=0.1) == pytest.approx(
@@ -175,12 +181,13 @@ def test_supported_plate_by_naviers_double_series(ratio: float, nu: float) -> No
     assert plate.beta == pytest.approx((term * np.pi**2 * (short + nu * long)).sum(), rel=1e-3)
 
 
+@settings(deadline=None)
 @given(st.floats(1, 6), st.floats(0, 0.45))
 def test_a_clamped_plate_sags_less_than_a_supported_one(ratio: float, nu: float) -> None:
     assert 0.15 < clamped_plate(ratio, 1).alpha / supported_plate(ratio, 1, nu).alpha < 0.35
 
 
-@settings(max_examples=30)
+@settings(max_examples=30, deadline=None)
 @given(st.floats(100, 900), st.floats(100, 900), st.floats(50, 400), st.floats(6, 40), st.floats(0.01, 0.1))
 def test_a_box_under_more_pressure_is_never_safer(
     length: float, width: float, height: float, t: float, p: float

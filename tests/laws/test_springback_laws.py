@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from underbag.model.mechanics.springback import PlyBundle, bundle, form_for, release, springback_of_equal
@@ -58,11 +58,13 @@ def test_release_by_fibres(t: list[float], E: list[float], natural: list[float],
     assert found == pytest.approx(released_by_fibres(t, E, form, natural), rel=1e-5)
 
 
+@settings(deadline=None)
 @given(bundles(), st.lists(curvature, min_size=1, max_size=6))
 def test_form_and_release_undo_each_other(plies: PlyBundle, wanted: list[float]) -> None:
     assert release(plies, form_for(plies, wanted)) == pytest.approx(wanted, rel=1e-9, abs=1e-13)
 
 
+@settings(deadline=None)
 @given(bundles(), st.lists(curvature, min_size=1, max_size=4), st.data())
 def test_form_and_release_undo_each_other_with_bent_plies(
     plies: PlyBundle, wanted: list[float], data: st.DataObject
@@ -75,6 +77,7 @@ def test_form_and_release_undo_each_other_with_bent_plies(
     assert release(plies, form, natural) == pytest.approx(wanted, rel=1e-9, abs=1e-13)
 
 
+@settings(deadline=None)
 @given(bundles(), curvature)
 def test_the_work_never_springs_past_flat_or_past_the_form(plies: PlyBundle, form: float) -> None:
     left = release(plies, form)[0]
@@ -84,6 +87,7 @@ def test_the_work_never_springs_past_flat_or_past_the_form(plies: PlyBundle, for
     assert left * form >= 0
 
 
+@settings(deadline=None)
 @given(bundles(), curvature)
 def test_a_convex_and_a_concave_form_are_mirror_images(plies: PlyBundle, form: float) -> None:
     """Turning the stack over and the form with it gives the same bend the other way."""
@@ -99,6 +103,7 @@ def test_a_convex_and_a_concave_form_are_mirror_images(plies: PlyBundle, form: f
     assert release(upside, -form)[0] == pytest.approx(-release(plies, form)[0], rel=1e-12, abs=1e-18)
 
 
+@settings(deadline=None)
 @given(bundles(), st.floats(1e-5, 1e-2))
 def test_plies_bent_to_the_form_beforehand_stay_on_it(plies: PlyBundle, form: float) -> None:
     natural = form / (1 + plies.middle * form)
@@ -106,11 +111,13 @@ def test_plies_bent_to_the_form_beforehand_stay_on_it(plies: PlyBundle, form: fl
     assert release(plies, form, natural)[0] == pytest.approx(form, rel=1e-12)
 
 
+@settings(deadline=None)
 @given(st.integers(1, 40))
 def test_more_plies_never_spring_back_more(n: int) -> None:
     assert springback_of_equal(n=n + 1) < springback_of_equal(n=n)
 
 
+@settings(deadline=None)
 @given(bundles(), st.floats(0.1, 10))
 def test_scaling_all_moduli_changes_nothing(plies: PlyBundle, factor: float) -> None:
     t = np.sqrt(12 * plies.stiffness[:2] + 1)
