@@ -40,8 +40,6 @@ class Outline(Protocol):
     def rim(self, tolerance: Mm) -> tuple[Floats, Floats]:
         """Places t in rising order and the half width at each; chords stay within the tolerance."""
 
-    def contains(self, t: Mm, w: Mm) -> bool:
-        """Whether a point lies inside or on the edge."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,9 +76,6 @@ class Rectangle:
         """Both ends at full width."""
         return np.array([-0.5, 0.5]) * self.length, np.array([0.5, 0.5]) * self.width
 
-    def contains(self, t: Mm, w: Mm) -> bool:
-        """Whether a point lies inside or on the edge."""
-        return abs(t) <= 0.5 * self.length and abs(w) <= 0.5 * self.width
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,11 +122,6 @@ class RoundedRectangle:
         half = 0.5 * self.width - self.corner * (1.0 - np.cos(angle))
         return np.concatenate((-t[::-1], t)), np.concatenate((half[::-1], half))
 
-    def contains(self, t: Mm, w: Mm) -> bool:
-        """Whether a point lies inside or on the edge."""
-        out_t = max(abs(t) - 0.5 * self.length + self.corner, 0.0)
-        out_w = max(abs(w) - 0.5 * self.width + self.corner, 0.0)
-        return math.hypot(out_t, out_w) <= self.corner
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,10 +195,6 @@ class Oval:
         scale = self.margin / np.hypot(b * np.cos(u), a * np.sin(u))
         return (a + b * scale) * np.cos(u), (b + a * scale) * np.sin(u)
 
-    def contains(self, t: Mm, w: Mm) -> bool:
-        """Whether a point lies inside the edge, by the half width at its t."""
-        places, halves = self.rim(0.001)
-        return abs(t) <= 0.5 * self.length and abs(w) <= float(np.interp(t, places, halves))
 
 
 def _demand_size(shape: str, length: float, width: float) -> None:
@@ -219,7 +205,7 @@ def _demand_size(shape: str, length: float, width: float) -> None:
 
 def _steps(angle: float, radius: float, tolerance: float) -> int:
     """Equal steps over an angle whose chords sag no more than the tolerance."""
-    step = 2.0 * math.acos(max(0.0, 1.0 - tolerance / radius)) if radius > 0.0 else angle
+    step = 4.0 * math.asin(math.sqrt(min(1.0, 0.5 * tolerance / radius))) if radius > 0.0 else angle
     return max(1, math.ceil(angle / step))
 
 
@@ -230,8 +216,9 @@ def _ellipse_perimeter(length: float, width: float) -> float:
     """
     x, y = 0.5 * max(length, width), 0.5 * min(length, width)
     total, weight, difference = x * x, 0.5, math.sqrt(x * x - y * y)
-    # the difference is squared at each step: a handful reach double precision even for very slim ellipses
-    while difference > 1e-17 * x:
+    # the difference is squared at each step: below this the next term is lost in rounding, and x and y may stay
+    # one last digit apart for ever
+    while difference > 1e-9 * x:
         total -= weight * difference * difference
         x, y, difference = 0.5 * (x + y), math.sqrt(x * y), 0.5 * (x - y)
         weight *= 2.0

@@ -89,7 +89,8 @@ class Run:
         if self.curvature == 0.0:
             return np.array([0.0, self.length])
         radius = 1.0 / abs(self.curvature) + reach
-        step = 2.0 * math.acos(max(0.0, 1.0 - tolerance / radius))
+        # acos(1 − x) written so that a very flat arc keeps its digits
+        step = 4.0 * math.asin(math.sqrt(min(1.0, 0.5 * tolerance / radius)))
         count = max(1, math.ceil(abs(self.turn) / step))
         return np.linspace(0.0, self.length, count + 1)
 
@@ -136,8 +137,10 @@ class Profile:
 
     def joints(self) -> Floats:
         """Places t where pieces begin and end, both ends included; ``(pieces + 1,)``, mm."""
-        joints: Floats = np.cumsum([0.0] + [piece.length for piece in self.pieces])
-        joints -= 0.5 * joints[-1]
+        half = 0.5 * self.length
+        joints: Floats = np.cumsum([-half] + [piece.length for piece in self.pieces])
+        # summed in another order than the length: the last end must be the same number
+        joints[-1] = half
         return joints
 
     def bend(self, t: Floats) -> Floats:
@@ -159,7 +162,7 @@ class Profile:
     def points(self, t: Floats) -> Floats:
         """Points ``(n, 2)`` of the placed profile, mm; along the tangent past the ends."""
         first, last, starts, headings = _placing(self)
-        points = np.empty((t.size, 2))
+        points = np.zeros((t.size, 2))
         half = 0.5 * self.length
         below, above = t < -half, t > half
         points[below] = starts[0] + np.outer(t[below] + half, _direction(first))
@@ -189,7 +192,6 @@ class Profile:
     def _pieces_at(self, t: Floats) -> Iterable[tuple[Piece, float, NDArray[np.bool_]]]:
         """Each piece with its start and the mask of places that lie on it."""
         joints = self.joints()
-        joints[-1] = 0.5 * self.length
         number = np.clip(np.searchsorted(joints, t, side="right") - 1, 0, len(self.pieces) - 1)
         within = (t >= joints[0]) & (t <= joints[-1])
         for index, piece in enumerate(self.pieces):
