@@ -77,13 +77,13 @@ def base_of(layup: Layup, chosen: Chosen, sheet: Sheet) -> Base:
     )
 
 
-def is_undercut(layup: Layup) -> bool:
+def is_undercut(sheet: Sheet) -> bool:
     """Whether the form of a bend would have to reach around under itself, past the half round."""
-    return layup.bend is not None and layup.bend.angle > HALF_TURN * (1.0 + 1e-9)
+    return abs(sheet.profile.turn) > HALF_TURN * (1.0 + 1e-9)
 
 
 def base_turn(layup: Layup) -> Radian:
-    """Signed turn of the bend as it lies: positive over a convex form, negative in a concave one."""
+    """Signed turn of the bend that was asked for, as it lies: positive over a convex form, negative in a concave one."""
     if layup.bend is None:
         return 0.0
     return layup.bend.angle if layup.press.lay == "convex" else -layup.bend.angle

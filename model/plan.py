@@ -5,15 +5,15 @@ from dataclasses import dataclass
 from .bag.section import FilmSection, across_section, along_section
 from .bag.size import BagSize, size_bag
 from .bag.valve import ValvePlace, place_valve, valve_room
-from .base import Base, base_of, base_turn, is_undercut
+from .base import Base, base_of, is_undercut
 from .chosen import Chosen, choose
 from .errors import ShapeError
 from .layup.layup import Layup
+from .plies import Ply, plies_of
 from .shape.outline import Outline
-from .shape.profile import arc_profile, flat_profile
 from .shape.sheet import Sheet
-from .stack import Draft, Stack, draft_layers, panel_outline, stack_layers
-from .units import Mm
+from .stack import Stack, draft_layers, panel_outline, stack_layers
+from .states import Spring, states_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,7 +29,13 @@ class Plan:
     outline
         Edge of the finished panel.
     stack
-        All layers between the base and the upper film.
+        All layers between the base and the upper film, on the sheet as it is pressed.
+    plies
+        Veneers and sheets of the core, from below.
+    released
+        The same sheet off its form.
+    spring
+        How it springs back; None for a flat panel.
     base
         Platen, bench or form.
     along, across
@@ -44,6 +50,9 @@ class Plan:
     chosen: Chosen
     outline: Outline
     stack: Stack
+    plies: tuple[Ply, ...]
+    released: Sheet
+    spring: Spring | None
     base: Base
     along: FilmSection
     across: FilmSection
@@ -57,12 +66,16 @@ def plan(layup: Layup) -> Plan:
 
     Raises
     ------
+    LayupError
+        A value of a material that the file replaces is one that no solid has.
     ShapeError
         The layers would cross themselves on the inside of the bend.
     """
     chosen = choose(layup)
     drafts = draft_layers(layup, chosen)
-    sheet = _sheet(layup, drafts)
+    plies = plies_of(chosen, drafts)
+    states = states_of(layup, drafts, plies)
+    sheet = states.pressed
     height = sum(draft.thickness for draft in drafts)
     sheet.demand_room(0.0, height)
     stack = Stack(layers=stack_layers(drafts, sheet), sheet=sheet)
@@ -74,37 +87,16 @@ def plan(layup: Layup) -> Plan:
         chosen=chosen,
         outline=panel_outline(layup),
         stack=stack,
+        plies=plies,
+        released=states.released,
+        spring=states.spring,
         base=base,
         along=along,
         across=across,
         bag=size,
         valve=place_valve(layup, stack, base, size, along, across),
-        is_undercut=is_undercut(layup),
+        is_undercut=is_undercut(sheet),
     )
-
-
-def _sheet(layup: Layup, drafts: tuple[Draft, ...]) -> Sheet:
-    """Sheet of a layup: its profile lies at the surface that the bend's sizes describe."""
-    if layup.bend is None:
-        return Sheet(profile=flat_profile(layup.panel.length), reference=0.0)
-    return Sheet(
-        profile=arc_profile(layup.panel.length, base_turn(layup)), reference=_reference(layup, drafts)
-    )
-
-
-def _reference(layup: Layup, drafts: tuple[Draft, ...]) -> Mm:
-    """Height above the form of the surface that the bend's sizes describe."""
-    assert layup.bend is not None
-    work = [index for index, draft in enumerate(drafts) if draft.side != "press"]
-    below = sum(draft.thickness for draft in drafts[: work[0]])
-    depth = sum(drafts[index].thickness for index in work)
-    core = [index for index in work if drafts[index].side == "core"]
-    if layup.bend.curve == "form face":
-        return 0.0
-    if layup.bend.curve == "substrate middle":
-        under = sum(draft.thickness for draft in drafts[: core[0]])
-        return under + 0.5 * sum(drafts[index].thickness for index in core)
-    return below + depth if layup.face_is_up else below
 
 
 __all__ = ["Plan", "ShapeError", "plan"]

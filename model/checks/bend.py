@@ -14,17 +14,17 @@ def _depth(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     """Radius of the bend against the depth of the stack on its inside."""
     if not plan.layup.is_bent:
         return ()
-    assert plan.layup.bend is not None
     sheet, height = plan.stack.sheet, plan.stack.height
+    radius = sheet.profile.length / abs(sheet.profile.turn)
     inside = sheet.reference if sheet.profile.turn > 0.0 else height - sheet.reference
     depth = max(inside, 0.0)
     return (
         at_least(
-            plan.layup.bend.radius,
+            radius,
             depth,
             "mm",
             broken="stop",
-            message=f"The radius is {both(plan.layup.bend.radius)}; the stack reaches {both(depth)} to its inside.",
+            message=f"On its form the radius is {both(radius)}; the stack reaches {both(depth)} to its inside.",
             change="bend.radius",
             remedy="Make the radius larger or the stack thinner.",
             place=Place("form"),
@@ -36,20 +36,20 @@ def _undercut(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     """Bends past the half round."""
     if not plan.layup.is_bent:
         return ()
-    assert plan.layup.bend is not None
-    degrees = math.degrees(plan.layup.bend.angle)
+    turn = abs(plan.stack.sheet.profile.turn)
+    degrees, most = math.degrees(turn), 180.0 * abs(plan.released.profile.turn) / turn
     return (
         holds(
             not plan.is_undercut,
             broken="stop",
-            message=f"The bend turns through {degrees:.4g}°."
+            message=f"On its form the bend turns through {degrees:.4g}°."
             + (
                 " Past 180° its form is undercut, and neither form nor bag is designed here."
                 if plan.is_undercut
                 else ""
             ),
             change="bend.angle",
-            remedy="Press it in two parts of up to 180° each; the blanks given here are right.",
+            remedy=f"Bend it by {most:.4g}° or less, or press it in parts; the blanks given here are right.",
             place=Place("form"),
         ),
     )

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from functools import cache
 
-from .reasoned import reasoned_rows
 from ..source import Source
+from .reasoned import reasoned_rows
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,11 @@ JOBS: dict[str, Any] = {
     "ellipse": {"panel": {"length": 420.0, "width": 300.0, "outline": "ellipse"}},
     "arc": {"panel": {"width": 150.0}, "bend": {"chord": 600.0, "rise": 60.0}},
     "concave": {"panel": {"width": 150.0}, "bend": {"chord": 600.0, "rise": 60.0, "show_face": "inside"}},
-    "half round": {"panel": {"width": 150.0}, "bend": {"radius": 200.0, "angle": math.pi}},
+    "half round": {
+        "panel": {"width": 150.0},
+        "bend": {"radius": 200.0, "angle": math.pi},
+        "form": {"springback": 0.0},
+    },
 }
 
 
