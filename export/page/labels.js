@@ -1,6 +1,7 @@
 // Labels beside the picture, each with a leader to its part. They repeat the layer list, so readers skip them.
 
 const GAP = 4;
+const LEADER = 40;
 
 // Places at least a step apart, as near as can be to the rising wanted ones, within limits.
 function apart(wanted, step, low, high) {
@@ -45,26 +46,29 @@ export function createLabels(holder) {
     }));
   }
 
+  const widest = () => Math.max(0, ...[...tags.values()].map(({ tag }) => tag.getBoundingClientRect().width));
+  const room = () => widest() + 2 * GAP + LEADER;
+
   // Labels stand in one column at the right, in the order of their anchors and as near to them as can be.
   function place(anchors, width, height) {
     for (const { tag, line } of tags.values()) {
-      tag.hidden = true;
+      tag.style.visibility = "hidden";
       line.setAttribute("points", "");
     }
     const shown = anchors.filter(({ key }) => tags.has(key)).sort((a, b) => a.y - b.y);
     if (!shown.length) return;
-    shown.forEach(({ key }) => { tags.get(key).tag.hidden = false; });
-    const sizes = shown.map(({ key }) => tags.get(key).tag.getBoundingClientRect());
-    const step = Math.min(sizes[0].height + GAP, (height - GAP) / shown.length);
+    const tall = tags.get(shown[0].key).tag.getBoundingClientRect().height;
+    const step = Math.min(tall + GAP, (height - GAP) / shown.length);
     const tops = apart(shown.map(({ y }) => y - step / 2), step, GAP, height - GAP - step);
-    const column = width - Math.max(...sizes.map((size) => size.width)) - 2 * GAP;
+    const column = width - widest() - 2 * GAP;
     shown.forEach(({ key, x, y }, i) => {
       const { tag, line } = tags.get(key);
-      const middle = tops[i] + step / 2;
+      const middle = tops[i] + tall / 2;
+      tag.style.visibility = "visible";
       tag.style.transform = `translate(${column}px, ${tops[i]}px)`;
       line.setAttribute("points", `${x},${y} ${Math.max(x, column - 14)},${middle} ${column - 2},${middle}`);
     });
   }
 
-  return { setParts, place, dispose: () => holder.replaceChildren() };
+  return { setParts, place, room, dispose: () => holder.replaceChildren() };
 }

@@ -46,21 +46,21 @@ def _check(check: CheckRow) -> str:
 
 def sizes_table(sizes: Iterable[SizeRow]) -> str:
     """Blanks to cut, one row each."""
-    head = "".join(
-        f'<th scope="col">{name}</th>' for name in ("No.", "Layer", "Blank", "Thickness", "Pieces")
-    )
+    head = "".join(f'<th scope="col">{name}</th>' for name in ("No.", "Layer", "Blank", "Pieces"))
     return (
-        "<table><caption>Length × width, from the bottom of the stack upward</caption>"
-        f"<thead><tr>{head}</tr></thead><tbody>{''.join(map(_size, sizes))}</tbody></table>"
+        '<div class="wide" role="region" aria-label="Table of sizes" tabindex="0"><table>'
+        "<caption>Length × width, from the bottom of the stack upward</caption>"
+        f"<thead><tr>{head}</tr></thead><tbody>{''.join(map(_size, sizes))}</tbody></table></div>"
     )
 
 
 def _size(row: SizeRow) -> str:
-    """One blank: inches below mm, the material below the name."""
+    """One blank: inches below mm, material and thickness below the name."""
+    about = ", ".join(escape(text) for text in (row.material, row.thickness) if text)
     return (
-        f'<tr><td>{escape(row.number)}</td><th scope="row">{escape(row.name)}<small>{escape(row.material)}</small></th>'
+        f'<tr><td>{escape(row.number)}</td><th scope="row">{escape(row.name)}<small>{about}</small></th>'
         f"<td><b>{escape(row.mm)}</b><small>{escape(row.inches)}</small></td>"
-        f"<td>{escape(row.thickness)}</td><td>{escape(row.quantity)}</td></tr>"
+        f"<td>{escape(row.quantity)}</td></tr>"
     )
 
 

@@ -68,7 +68,7 @@ def _header(scene: Scene, content: Content) -> str:
     date = f'<p class="date">{escape(content.date)}</p>' if content.date else ""
     verdict = f"{sign(content.status)}<span>{escape(content.summary)}</span>"
     return (
-        f"<header>{edge_band(scene)}<div><h1>{escape(content.title)}</h1>{date}</div>"
+        f"{edge_band(scene)}<header><div><h1>{escape(content.title)}</h1>{date}</div>"
         f'<p class="verdict {content.status.split()[0]}">{verdict}</p></header>'
     )
 

@@ -21,7 +21,7 @@ def section(mesh: Mesh, y: Mm) -> list[Points]:
             elif beyond[other] and not beyond[one]:
                 enters = (one, other)
         if leaves and enters:
-            onward[leaves] = enters
+            onward[enters] = leaves
     loops = []
     while onward:
         edge = min(onward)

@@ -30,6 +30,7 @@ export function createViewer(canvas, options = {}) {
   const shift = (part) => part.lift * state.gap;
   const extra = () => state.factor - 1;
   const visible = () => parts.filter((part) => !hidden.has(part.key));
+  const density = () => Math.min(2, window.devicePixelRatio || 1);
   const size = () => [canvas.clientWidth || 1, canvas.clientHeight || 1];
 
   function placed(part) {
@@ -60,7 +61,7 @@ export function createViewer(canvas, options = {}) {
 
   function refit() {
     const [width, height] = size();
-    const spare = labels && state.gap > 0 ? Math.min(0.4, 190 / width) : 0;
+    const spare = labels && state.gap > 0 ? Math.min(0.5, labels.room() / width) : 0;
     frame(camera, corners(), width / height, spare);
     state.held = false;
     ask();
@@ -95,8 +96,8 @@ export function createViewer(canvas, options = {}) {
     const reach = 1 + all.reduce((most, corner) => Math.max(most, Math.abs(dot(back, corner) - middle)), 0);
     const scale = height / (2 * camera.half);
     const items = visible().map((part) => {
-      // lines fade where edges come so close that they would paint the stack dark
-      const room = scale * Math.max(part.thickness * (part.thin ? state.factor : 1), state.gap / 2);
+      // outlines of the cut fade where they come so close that they would paint the stack dark
+      const room = scale * part.thickness * (part.thin ? state.factor : 1);
       const line = Math.max(0, Math.min(0.9, (room - 0.7) / 5));
       return { part, mesh: meshes.get(part.key), shift: shift(part), line };
     });
@@ -112,7 +113,7 @@ export function createViewer(canvas, options = {}) {
       knife[side] = toward;
     }
     const lens = lensOf(camera, width / height, reach);
-    return { lens, knife, extra: extra(), items, edges, mark: state.mark, markColour: options.mark ?? MARK };
+    return { lens, knife, extra: extra(), dense: density(), above: camera.rise > 0, items, edges, mark: state.mark, markColour: options.mark ?? MARK };
   }
 
   // The corner farthest to the right of what the knife leaves of a part.
@@ -140,8 +141,7 @@ export function createViewer(canvas, options = {}) {
     waiting = 0;
     if (state.lost) return;
     const [width, height] = size();
-    const dense = Math.min(2, window.devicePixelRatio || 1);
-    const [wide, high] = [Math.round(width * dense), Math.round(height * dense)];
+    const [wide, high] = [Math.round(width * density()), Math.round(height * density())];
     if (canvas.width !== wide || canvas.height !== high) Object.assign(canvas, { width: wide, height: high });
     const now = shot();
     painter.draw(now, wide, high);
