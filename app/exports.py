@@ -7,12 +7,14 @@ write a function and put a row into ``EXPORTS``.
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
-from ..model.plan import Plan
-from ..model.report import Report
-from ..model.scene import Scene
-from .document import as_text, document
 from .examine import Examined, Planned
+
+if TYPE_CHECKING:
+    from ..model.plan import Plan
+    from ..model.report import Report
+    from ..model.scene import Scene
 
 Files = Iterator[tuple[str, bytes]]
 """Names of files, within the folder of the set, and what is in them."""
@@ -26,17 +28,17 @@ class Job:
     planned: Planned
 
     @property
-    def plan(self) -> Plan:
+    def plan(self) -> "Plan":
         """Everything placed and sized."""
         return self.planned.plan
 
     @property
-    def report(self) -> Report:
+    def report(self) -> "Report":
         """Values and checks."""
         return self.planned.report
 
     @cached_property
-    def scene(self) -> Scene:
+    def scene(self) -> "Scene":
         """Named, coloured meshes."""
         from ..model.scene import scene
 
@@ -63,6 +65,8 @@ class Export:
 
 
 def _plan(job: Job) -> Files:
+    from .document import as_text, document
+
     yield "plan.json", as_text(document(job.examined)).encode()
 
 

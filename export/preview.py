@@ -33,7 +33,9 @@ def preview(plan: Plan, report: Report, scene: Scene) -> bytes:
 
 def content(plan: Plan, report: Report, scene: Scene) -> Content:
     """Put everything that the page says into words."""
-    stops, warnings = (sum(check.status == status for check in report.checks) for status in ("stop", "caution"))
+    stops, warnings = (
+        sum(check.status == status for check in report.checks) for status in ("stop", "caution")
+    )
     return Content(
         title=plan.layup.title,
         date="",
@@ -72,7 +74,9 @@ def _upright(part: Part, spots: Floats, normals: Floats) -> Upright:
     # what has no place on the face straight below it, such as the flange of the bag, does not move
     aside = np.abs(away[:, 0] * normal[:, 1] - away[:, 1] * normal[:, 0]) > STEP
     heights[aside] = 0.0
-    return Upright(heights=heights, normals=np.column_stack((normal[:, 0], np.zeros(len(normal)), normal[:, 1])))
+    return Upright(
+        heights=heights, normals=np.column_stack((normal[:, 0], np.zeros(len(normal)), normal[:, 1]))
+    )
 
 
 def _summary(stops: int, warnings: int) -> str:
@@ -110,15 +114,16 @@ def _bag(plan: Plan) -> Iterator[Line]:
     if bag.is_owned:
         yield Line(label="Your bag, inside", text=both_size(bag.length, bag.width))
     needed = " needed" if bag.is_owned else ""
-    yield Line(label=f"Inside length{needed}, lying flat", text=_with_terms(bag.needed_length, bag.length_terms))
-    yield Line(label=f"Inside width{needed}", text=_with_terms(bag.needed_width, bag.width_terms))
+    yield Line(label=f"Inside length{needed}, lying flat", text=both(bag.needed_length))
+    yield from _terms(bag.length_terms)
+    yield Line(label=f"Inside width{needed}", text=both(bag.needed_width))
+    yield from _terms(bag.width_terms)
     if not bag.is_owned:
         yield Line(label=f"Cut of {plan.chosen.film.name}", text=both_size(bag.film_length, bag.film_width))
 
 
-def _with_terms(total: Mm, terms: tuple[Term, ...]) -> str:
-    parts = ", ".join(f"{term.name} {in_mm(term.amount)}" for term in terms)
-    return f"{both(total)}: {parts}"
+def _terms(terms: tuple[Term, ...]) -> Iterator[Line]:
+    yield from (Line(label=f"of it {term.name}", text=in_mm(term.amount)) for term in terms)
 
 
 def _valve(plan: Plan) -> Iterator[Line]:

@@ -1,13 +1,11 @@
 """``underbag make``: the files of a layup, in one folder."""
 
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ...model.errors import UnderbagError
 from ..examine import Examined, Planned, examine_file
 from ..exports import EXPORTS, Export, Job
-from ..make import MANIFEST, Made, make
-from ..progress import Bar, Lines, Progress, Silent
 from ..read.layup_file import LayupFile, read_file
 from ..read.spelling import did_you_mean, listed
 from ..screen.checks import STYLES, open_checks, verdict_line
@@ -15,6 +13,10 @@ from ..screen.columns import clip, ends
 from ..status import FINE, STOP
 from ..terminal import Terminal
 from .kind import Command
+
+if TYPE_CHECKING:
+    from ..make import Made
+    from ..progress import Progress
 
 KNOWN = tuple(export.name for export in EXPORTS)
 
@@ -62,8 +64,12 @@ def _run(arguments: Namespace, terminal: Terminal) -> int:
 
 
 def _make(
-    arguments: Namespace, file: LayupFile, examined: Examined, planned: Planned, progress: Progress
-) -> tuple[Made, ...]:
+    arguments: Namespace, file: LayupFile, examined: Examined, planned: Planned, progress: "Progress"
+) -> "tuple[Made, ...]":
+    from pathlib import Path
+
+    from ..make import make
+
     job = Job(examined, planned)
     try:
         return make(job, arguments.only, Path(arguments.folder), file.text.encode(), progress)
@@ -72,7 +78,9 @@ def _make(
         raise
 
 
-def _progress(arguments: Namespace, terminal: Terminal) -> Progress:
+def _progress(arguments: Namespace, terminal: Terminal) -> "Progress":
+    from ..progress import Bar, Lines, Silent
+
     if arguments.progress == "json":
         return Lines(terminal)
     return Bar(terminal) if terminal.talk.isatty() else Silent()
@@ -85,7 +93,9 @@ def _head(file: LayupFile, examined: Examined, terminal: Terminal) -> str:
     return "\n".join([clip(file.layup.title, 80), verdict, *open_checks(examined, file.lines(), ink)])
 
 
-def _files(folder: str, made: tuple[Made, ...]) -> str:
+def _files(folder: str, made: "tuple[Made, ...]") -> str:
+    from ..make import MANIFEST
+
     lines = [f"Written to {folder}:"]
     lines += [ends(f"  {one.file}", _size(one.size)) for one in made]
     return "\n".join([*lines, ends(f"  {MANIFEST}", "names the set"), ""])

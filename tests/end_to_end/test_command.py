@@ -16,6 +16,8 @@ from pathlib import Path
 
 import pytest
 
+from underbag.app.exports import EXPORTS
+
 DEMOS = sorted((Path(__file__).parents[2] / "demos").glob("*.toml"))
 SHELF = next(path for path in DEMOS if path.stem == "shelf")
 PANEL = "[panel]\nlength = 600\nwidth = 300\n"
@@ -259,6 +261,31 @@ def test_a_set_is_named_by_its_manifest_and_the_same_each_time(tmp_path):
         assert entry["bytes"] == len(content)
         assert entry["sha256"] == hashlib.sha256(content).hexdigest()
     assert manifest["layup_sha256"] == hashlib.sha256(SHELF.read_bytes()).hexdigest()
+
+
+@pytest.mark.parametrize("name", ["shelf", "drawer-front"])
+def test_everything_that_can_be_made_is_made_and_the_same_each_time(tmp_path, name):
+    path = SHELF.with_name(f"{name}.toml")
+    for folder in ("one", "two"):
+        done = run("make", path, "-o", tmp_path / folder)
+        assert (done.returncode, done.stderr) == (0, "")
+    one, two = (contents(tmp_path / folder) for folder in ("one", "two"))
+    assert one == two
+    manifest = json.loads(one.pop("manifest.json"))
+    assert {entry["export"] for entry in manifest["files"]} == {export.name for export in EXPORTS}
+    assert {entry["file"]: entry["sha256"] for entry in manifest["files"]} == {
+        file: hashlib.sha256(content).hexdigest() for file, content in one.items()
+    }
+    # a mesh for every part of the solids, and one of the whole
+    layers = json.loads(one["plan.json"])["layers"]
+    meshes = {file.partition("/")[2] for file in one if file.startswith("stl/")}
+    assert {f"{layer['key']}.stl" for layer in layers} <= meshes
+    assert {"whole.stl", "upper-film.stl", "lower-film.stl", "valve.stl"} <= meshes
+
+
+def contents(folder):
+    """Every file below a folder, by its place in it."""
+    return {str(path.relative_to(folder)): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
 
 
 def test_files_of_a_stop_are_written_and_marked(layup, tmp_path):
