@@ -7,13 +7,13 @@ from collections.abc import Sequence
 from typing import Any, NoReturn
 
 from ..model.errors import LayupError, UnderbagError
+from .columns import WIDTH, wrap
 from .commands.check import CHECK
 from .commands.kind import Command
 from .commands.make import MAKE
 from .commands.materials import MATERIALS
 from .commands.schema import SCHEMA
 from .commands.start import START
-from .screen.columns import WIDTH, wrap
 from .screen.mistake import mistake, plain_mistake
 from .status import BROKEN_OFF, FAILED, FINE, MEANINGS, UNUSABLE
 from .terminal import Terminal, standard

@@ -4,7 +4,7 @@ import json
 from dataclasses import dataclass
 from typing import Protocol
 
-from .screen.columns import left
+from .columns import left
 from .terminal import Terminal
 
 BAR = 30

@@ -4,12 +4,12 @@ from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from typing import TYPE_CHECKING
 
 from ...model.errors import UnderbagError
+from ..columns import clip, ends
 from ..examine import Examined, Planned, examine_file
 from ..exports import EXPORTS, Export, Job
 from ..read.layup_file import LayupFile, read_file
 from ..read.spelling import did_you_mean, listed
 from ..screen.checks import STYLES, open_checks, verdict_line
-from ..screen.columns import clip, ends
 from ..status import FINE, STOP
 from ..terminal import Terminal
 from .kind import Command

@@ -11,8 +11,8 @@ from ...model.layup.layup import Asked, Settled
 from ...model.layup.sections import SECTIONS
 from ...model.layup.setting import Setting, settings_of
 from ...model.layup.settle import settle
+from ..columns import wrap
 from ..phrase import limits, phrase, written
-from ..screen.columns import wrap
 
 COLUMNS = 100
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from ...model.bag.size import Term
 from ...model.plan import Plan
 from ...model.wording import both, both_size
-from .columns import ends, left, wrap
+from ..columns import ends, left, wrap
 from .ink import Ink
 
 LABEL = 44

@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Mapping
 
 from ...model.checks.rule import Check, Status
+from ..columns import WIDTH, ends, wrap
 from ..examine import Examined
-from .columns import WIDTH, ends, wrap
 from .ink import Ink, Style
 
 STYLES: Mapping[Status, Style] = {

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from ...model.plan import Plan
 from ...model.stack import Layer
 from ...model.wording import in_inches, in_mm
-from .columns import left, right
+from ..columns import left, right
 from .ink import Ink
 
 NUMBER, NAME, THICK, LENGTH, ACROSS = 3, 35, 11, 13, 13

@@ -9,8 +9,8 @@ from ...model.materials import Material, facts_of, notes_of, sources_of
 from ...model.materials.override import units_of
 from ...model.materials.shelf import column_of
 from ...model.source import Source
+from ..columns import ends, left, width, wrap
 from ..material_unit import show_property
-from .columns import ends, left, width, wrap
 from .ink import Ink
 
 GROUPS = {

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from ...model.errors import LayupError
 from ...model.layup.sections import SECTIONS
-from .columns import CLIPPED, WIDTH, clip, width, wrap
+from ..columns import CLIPPED, WIDTH, clip, width, wrap
 from .ink import Ink, visible
 
 LONGEST = 600

@@ -6,8 +6,8 @@ from itertools import groupby
 from ...model.layup.layup import Layup, Settled
 from ...model.layup.sections import NO_MATERIAL, SECTIONS
 from ...model.layup.setting import Setting, settings_of
+from ..columns import WIDTH, ends, left, tied, wrap
 from ..phrase import phrase
-from .columns import WIDTH, ends, left, tied, wrap
 from .ink import Ink
 
 TABLE = 12

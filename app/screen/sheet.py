@@ -4,10 +4,10 @@ from collections.abc import Iterator, Mapping
 
 from ...model.layup.layup import Layup
 from ...model.wording import both_size
+from ..columns import WIDTH, wrap
 from ..examine import Examined, Planned
 from .bag import bag_lines, valve_lines
 from .checks import STYLES, kept_checks, open_checks, verdict_line
-from .columns import WIDTH, wrap
 from .ink import Ink
 from .layers import layer_lines
 from .settings import setting_lines, setting_reasons

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator, Mapping
 from ...model import wording
 from ...model.report import Report
 from ...model.value import Value
-from .columns import left, wrap
+from ..columns import left, wrap
 from .ink import Ink
 
 LABEL = 46

@@ -4,9 +4,9 @@ import argparse
 
 import pytest
 
+from underbag.app.columns import WIDTH
 from underbag.app.command import COMMANDS, main, parser
 from underbag.app.exports import EXPORTS
-from underbag.app.screen.columns import WIDTH
 from underbag.app.status import FINE, MEANINGS, UNUSABLE
 
 NAMES = [command.name for command in COMMANDS]

@@ -10,13 +10,13 @@ import pytest
 from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 
+from underbag.app.columns import WIDTH, width
 from underbag.app.document import as_text, document
 from underbag.app.examine import examine
 from underbag.app.phrase import written
 from underbag.app.read.layup_file import LONGEST_TITLE, read_bytes, read_text
 from underbag.app.read.starter import starter
 from underbag.app.read.write_back import set_key, unset_key
-from underbag.app.screen.columns import WIDTH, width
 from underbag.app.screen.ink import no_ink
 from underbag.app.screen.mistake import mistake
 from underbag.app.screen.sheet import full_sheet, short_sheet
