@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from .chosen import Chosen
 from .errors import LayupError
 from .materials import Board, Wood
-from .stack import Draft, Side
+from .stack import Draft, Layer, Side
 from .units import GramPerMm3, Mm, MPa, Percent, PerPercent, Ratio
 
 ALONG = "along length"
@@ -96,7 +96,7 @@ def plies_of(chosen: Chosen, drafts: tuple[Draft, ...]) -> tuple[Ply, ...]:
             material = {"face": chosen.face, "back": chosen.back}.get(draft.side, chosen.substrate)
             assert material is not None
             _refuse_impossible(material)
-            make = _of_wood if isinstance(material, Wood) else _of_board
+            make = _of_wood if isinstance(material, Wood) else board_ply
             found.append(make(draft, material, height))  # type: ignore[arg-type]
         height += draft.thickness
     return tuple(found)
@@ -127,7 +127,7 @@ def _of_wood(draft: Draft, wood: Wood, height: Mm) -> Ply:
     )
 
 
-def _of_board(draft: Draft, board: Board, height: Mm) -> Ply:
+def board_ply(draft: Draft | Layer, board: Board, height: Mm) -> Ply:
     """Ply of a board; its strain at failure is taken to be the same both ways, as only one is published."""
     return Ply(
         key=draft.key,

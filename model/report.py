@@ -12,14 +12,24 @@ from .checks.rules import RULES
 from .plan import Plan
 from .value import Value
 from .values.bag import bag_values
+from .values.bend import bend_values
+from .values.crush import crush_values
+from .values.flatness import flatness_values
 from .values.geometry import geometry_values
 from .values.glue import glue_values
 from .values.overhang import overhang_values
 from .values.press import press_values
+from .values.springback import springback_values
+from .values.support import support_values
 
 SUBJECTS: tuple[Callable[[Plan], Iterator[Value]], ...] = (
     geometry_values,
     press_values,
+    crush_values,
+    support_values,
+    bend_values,
+    springback_values,
+    flatness_values,
     overhang_values,
     glue_values,
     bag_values,

@@ -1,6 +1,6 @@
 """Every rule, in the order in which equals are shown: what costs the panel first."""
 
-from . import air, bag, bend, cover, edges, overhang
+from . import air, bag, bend, bend_strain, cover, crush, edges, flatness, overhang, springback, support
 from .rule import Rule
 
 RULES: tuple[Rule, ...] = (
@@ -8,6 +8,11 @@ RULES: tuple[Rule, ...] = (
     *edges.RULES,
     *bag.RULES,
     *bend.RULES,
+    *bend_strain.RULES,
+    *springback.RULES,
+    *crush.RULES,
+    *support.RULES,
+    *flatness.RULES,
     *overhang.RULES,
     *cover.RULES,
 )

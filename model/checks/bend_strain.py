@@ -1,0 +1,93 @@
+"""Rules of bending: every ply against the radius that it stands."""
+
+from collections.abc import Iterator
+
+from ..plan import Plan
+from ..plies import Ply
+from ..source import Source
+from ..units import Mm
+from ..values.bend import bent_plies, part_of
+from ..wording import both
+from .judge import at_least
+from .limits import limit
+from .rule import Facts, Finding, Place, Rule
+
+
+def _strain(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
+    """Worst ply of each kind against its least radius."""
+    if not plan.layup.is_bent:
+        return ()
+    worst: dict[str, Ply] = {}
+    for ply in bent_plies(plan):
+        part = part_of(ply)
+        if f"bend.{part}.least" in facts and (
+            part not in worst or _radius(ply, facts) < _radius(worst[part], facts)
+        ):
+            worst[part] = ply
+    return tuple(_finding(plan, facts, part, ply) for part, ply in worst.items())
+
+
+def _radius(ply: Ply, facts: Facts) -> Mm:
+    return facts[f"bend.{ply.key}.radius"].number
+
+
+def _proved(plan: Plan, part: str) -> Mm | None:
+    """Radius of a test bend that held, where one was made."""
+    tried = {"face": plan.layup.face, "back": plan.layup.back, "substrate": plan.layup.substrate}.get(part)
+    return None if tried is None else tried.proved_radius
+
+
+def _finding(plan: Plan, facts: Facts, part: str, ply: Ply) -> Finding:
+    radius = _radius(ply, facts)
+    computed, published = facts[f"bend.{part}.least"].number, facts.get(f"bend.{part}.published")
+    proved = _proved(plan, part)
+    least = computed
+    known = [f"{both(computed)} by its strength"]
+    if published is not None:
+        least = min(least, published.number)
+        known.append(f"{both(published.number)} by a published table for plywood")
+    if proved is not None:
+        least = min(least, proved)
+        known.append(f"{both(proved)} by your test bend")
+    is_far = radius < least / limit("bend.far") and not ply.is_across_wood
+    grain = "" if ply.key == "caul" else " along its grain" if ply.runs_along else " across its grain"
+    return at_least(
+        radius,
+        least,
+        "mm",
+        broken="stop" if is_far else "caution",
+        message=f"The {ply.name} is bent{grain} to {both(radius)} at its inside; its least radius is "
+        f"{', '.join(known)}.",
+        change=f"{part}.thickness",
+        remedy=" ".join(_remedies(part, ply)),
+        place=Place(ply.key),
+    )
+
+
+def _remedies(part: str, ply: Ply) -> Iterator[str]:
+    if part == "caul":
+        yield "Use a thinner or limper caul, or none: the film presses a bend evenly by itself."
+        return
+    if ply.is_across_wood:
+        yield "Thin veneer often rolls tighter this way than its strength says:"
+        yield "bend a strip of it, dampened or backed with paper or cloth, and enter the radius that held"
+    elif part == "substrate":
+        yield "Use more and thinner plies, dampen and pre-form them, or turn their grain;"
+        yield "or bend one of them and enter the radius that held"
+    else:
+        yield "Use thinner veneer, dampen and pre-form it, back it with paper or cloth, or turn its grain;"
+        yield "or bend a strip of it and enter the radius that held"
+    yield f"as {part}.proved_radius."
+
+
+RULES = (
+    Rule(
+        key="bend.strain",
+        title="tightest bend of the plies",
+        why="A ply that is bent too tight cracks on the form, with the glue already spread.",
+        source=Source(
+            "derived", "beam theory", "strain t/(2R + t) against strength over modulus, less for thick plies"
+        ),
+        find=_strain,
+    ),
+)
