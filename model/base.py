@@ -9,6 +9,7 @@ from typing import Literal
 import numpy as np
 
 from .chosen import Chosen
+from .data.limits import limit
 from .layup.layup import Layup
 from .materials import Board
 from .shape.outline import Outline, Rectangle, RoundedRectangle
@@ -40,6 +41,8 @@ class Base:
         Height of the lowest point of the face above the underside, mm.
     face
         ``(n, 2)`` points of the face from end to end, x and z, mm.
+    shoulder
+        Level top beside both ends of a hollow face, so that its walls have a thickness, mm.
     """
 
     kind: Literal["platen", "bench", "form"]
@@ -49,6 +52,7 @@ class Base:
     lift: Mm
     lowest: Mm
     face: Floats
+    shoulder: Mm = 0.0
 
     @property
     def highest(self) -> Mm:
@@ -58,13 +62,21 @@ class Base:
     @property
     def foot(self) -> tuple[Mm, Mm]:
         """Leftmost and rightmost x of the base."""
-        return float(self.face[:, 0].min()), float(self.face[:, 0].max())
+        return float(self.upper[:, 0].min()), float(self.upper[:, 0].max())
+
+    @property
+    def upper(self) -> Floats:
+        """Points ``(n, 2)`` of the upper side: the face, and the shoulders beside it."""
+        if self.shoulder == 0.0:
+            return self.face
+        first, last, out = self.face[0], self.face[-1], np.array([self.shoulder, 0.0])
+        return np.concatenate(([first - out], self.face, [last + out]))
 
     @property
     def section(self) -> Floats:
         """Closed polygon ``(n, 2)`` of the base in the plane of the length, from the lower left corner clockwise."""
-        first, last = self.face[0], self.face[-1]
-        return np.concatenate(([[first[0], 0.0]], self.face, [[last[0], 0.0]]))
+        first, last = self.upper[0], self.upper[-1]
+        return np.concatenate(([[first[0], 0.0]], self.upper, [[last[0], 0.0]]))
 
 
 def base_of(layup: Layup, chosen: Chosen, sheet: Sheet) -> Base:
@@ -77,9 +89,13 @@ def base_of(layup: Layup, chosen: Chosen, sheet: Sheet) -> Base:
     )
 
 
-def is_undercut(sheet: Sheet) -> bool:
-    """Whether the form of a bend would have to reach around under itself, past the half round."""
-    return abs(sheet.profile.turn) > HALF_TURN * (1.0 + 1e-9)
+def is_undercut(pressed: Sheet, released: Sheet) -> bool:
+    """Whether the work could not be drawn off its form, which would reach around under itself.
+
+    A panel of up to a half round opens off a form that leans in a little, since it springs back.
+    """
+    is_closed = abs(released.profile.turn) > HALF_TURN * (1.0 + 1e-9)
+    return is_closed or abs(pressed.profile.turn) > HALF_TURN + limit("form.lean")
 
 
 def base_turn(layup: Layup) -> Radian:
@@ -127,4 +143,5 @@ def _form(layup: Layup, board: Board, sheet: Sheet) -> Base:
         lift=lift,
         lowest=form.base,
         face=face + np.array([0.0, lift]),
+        shoulder=form.base if sheet.profile.turn < 0.0 else 0.0,
     )

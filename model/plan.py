@@ -95,7 +95,7 @@ def plan(layup: Layup) -> Plan:
         across=across,
         bag=size,
         valve=place_valve(layup, stack, base, size, along, across),
-        is_undercut=is_undercut(sheet),
+        is_undercut=is_undercut(sheet, states.released),
     )
 
 

@@ -80,7 +80,14 @@ def scene(plan: Plan) -> Scene:
         *_base_shape(plan),
         *(_layer_shape(plan, layer) for layer in plan.stack.layers),
         _Shape("upper-film", "upper film", "film", chosen.film.name, _film_note(plan), upper_film_mesh(film)),
-        _Shape("valve", "valve", "valve", "", f"{both(2.0 * plan.valve.radius)} across", valve_mesh(disc, TOLERANCE)),
+        _Shape(
+            "valve",
+            "valve",
+            "valve",
+            "",
+            f"{both(2.0 * plan.valve.radius)} across",
+            valve_mesh(disc, TOLERANCE),
+        ),
     ]
     return Scene(
         title=plan.layup.title,
@@ -123,7 +130,7 @@ def _base_shape(plan: Plan) -> tuple[_Shape, ...]:
         return ()
     size = both_size(base.outline.length, base.outline.width)
     if base.kind == "form":
-        mesh = prism(base.face, base.outline.width)
+        mesh = prism(base.section, base.outline.width)
     else:
         sheet = plan.stack.sheet
         t, half = stations(sheet, base.outline, 0.0, TOLERANCE)

@@ -74,8 +74,15 @@ def along_section(stack: Stack, base: Base) -> FilmSection:
     face = _on_face(stack, half_base, rows)
     path = np.concatenate((face[0], path, face[1]))
     spots = sheet.place(path[:, 0], np.zeros(len(path)), path[:, 1])
-    upper = spots[:, [0, 2]] + np.array([0.0, base.lift])
+    upper = _with_shoulders(spots[:, [0, 2]] + np.array([0.0, base.lift]), base)
     return _section(upper, base.kind == "form" and sheet.profile.turn < 0.0)
+
+
+def _with_shoulders(path: Floats, base: Base) -> Floats:
+    """Path over the form with the level tops beside its hollow."""
+    if base.shoulder == 0.0:
+        return path
+    return np.concatenate((base.upper[:1], path, base.upper[-1:]))
 
 
 def across_section(stack: Stack, base: Base) -> FilmSection:

@@ -4,8 +4,8 @@ import math
 
 from ..plan import Plan
 from ..source import COMMON_PRACTICE, Source
-from ..wording import both
-from .judge import at_least, holds
+from ..wording import angle, both
+from .judge import at_least, at_most
 from .limits import limit, limits
 from .rule import Facts, Finding, Place, Rule
 
@@ -33,23 +33,23 @@ def _depth(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
 
 
 def _undercut(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
-    """Bends past the half round."""
+    """Panels past the half round, and forms that lean in farther than the work springs open."""
     if not plan.layup.is_bent:
         return ()
-    turn = abs(plan.stack.sheet.profile.turn)
-    degrees, most = math.degrees(turn), 180.0 * abs(plan.released.profile.turn) / turn
+    pressed, released = abs(plan.stack.sheet.profile.turn), abs(plan.released.profile.turn)
+    is_closed = released > math.pi
+    turn, most = (released, math.pi) if is_closed else (pressed, math.pi + limit("form.lean"))
+    subject = "The panel" if is_closed else "The bend on its form"
+    ending = " Its form is undercut, and neither form nor bag is designed here." if plan.is_undercut else ""
     return (
-        holds(
-            not plan.is_undercut,
+        at_most(
+            turn,
+            most,
+            "rad",
             broken="stop",
-            message=f"On its form the bend turns through {degrees:.4g}°."
-            + (
-                " Past 180° its form is undercut, and neither form nor bag is designed here."
-                if plan.is_undercut
-                else ""
-            ),
+            message=f"{subject} turns through {angle(turn)}; {angle(most)} is the most.{ending}",
             change="bend.angle",
-            remedy=f"Bend it by {most:.4g}° or less, or press it in parts; the blanks given here are right.",
+            remedy="Press it in parts of up to a half round each; the blanks given here are right.",
             place=Place("form"),
         ),
     )

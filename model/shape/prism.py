@@ -1,4 +1,4 @@
-"""Mesh of a form: its face over a flat foot, carried straight across the width."""
+"""Mesh of a form: its section over a flat foot, carried straight across the width."""
 
 import numpy as np
 
@@ -7,55 +7,61 @@ from .mesh import Indices, Mesh, Points
 from .profile import Floats
 
 
-def prism(face: Floats, width: Mm) -> Mesh:
-    """Closed mesh between a face and the flat foot below it.
+def prism(section: Floats, width: Mm) -> Mesh:
+    """Closed mesh of a section swept across.
 
     Parameters
     ----------
-    face
-        ``(n, 2)`` points x and z, all above z = 0, x never falling: a face that is not undercut.
+    section
+        ``(n, 2)`` corners x and z, clockwise as seen from the front, none of them twice.
     width
         Extent across, mm, half of it on each side.
     """
-    x = np.maximum.accumulate(face[:, 0])
-    columns, column = np.unique(x, return_inverse=True)
-    top, foot = len(face), len(columns)
+    count = len(section)
     sides = [
-        np.concatenate(
-            (
-                np.column_stack((x, np.full(top, y), face[:, 1])),
-                np.column_stack((columns, np.full(foot, y), np.zeros(foot))),
-            )
-        )
+        np.column_stack((section[:, 0], np.full(count, y), section[:, 1]))
         for y in (-0.5 * width, 0.5 * width)
     ]
     points: Points = np.concatenate(sides)
-    count = top + foot
-    upper, lower = np.arange(top), top + np.arange(foot)
-    below = top + column
-    wall = np.concatenate((_fans(upper, below), _steps(upper, below)))
-    rim = np.concatenate((upper, lower[::-1]))
+    rim = np.arange(count)
     ahead = np.roll(rim, -1)
     around = np.concatenate(
-        (
-            np.column_stack((rim, ahead, ahead + count)),
-            np.column_stack((rim, ahead + count, rim + count)),
-        )
+        (np.column_stack((rim, ahead, ahead + count)), np.column_stack((rim, ahead + count, rim + count)))
     )
-    triangles = np.concatenate((wall, wall[:, [0, 2, 1]] + count, around))
+    front = _cut(section)
     edges = np.column_stack((rim, ahead))
-    corners = np.array([0, top - 1, top, count - 1])
-    creases = np.concatenate((edges, edges + count, np.column_stack((corners, corners + count))))
-    return Mesh(points=points, triangles=triangles, creases=creases)
+    corners = _corners(section)
+    return Mesh(
+        points=points,
+        triangles=np.concatenate((front, front[:, [0, 2, 1]] + count, around)),
+        creases=np.concatenate((edges, edges + count, np.column_stack((corners, corners + count)))),
+    )
 
 
-def _fans(upper: Indices, below: Indices) -> Indices:
-    """One triangle from each step of the face down to the foot of its start."""
-    return np.column_stack((upper[:-1], below[:-1], upper[1:]))
+def _cut(section: Floats) -> Indices:
+    """Triangles ``(m, 3)`` of a section, wound so that they face the front; no corner is added."""
+    # shapely is slow to import and only pictures of forms need it
+    from shapely import Polygon, constrained_delaunay_triangles
 
-
-def _steps(upper: Indices, below: Indices) -> Indices:
-    """The other triangle of each step; none where the face goes straight up or down."""
-    moves = below[:-1] != below[1:]
-    triangles: Indices = np.column_stack((upper[1:], below[:-1], below[1:]))[moves]
+    number = {(float(x), float(z)): index for index, (x, z) in enumerate(section)}
+    cut = [
+        [number[corner] for corner in triangle.exterior.coords[:3]]
+        for triangle in constrained_delaunay_triangles(Polygon(section)).geoms
+    ]
+    triangles: Indices = np.array(cut, dtype=np.int64)
+    a, b, c = (section[triangles[:, corner]] for corner in range(3))
+    turn = (b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (b[:, 1] - a[:, 1]) * (c[:, 0] - a[:, 0])
+    # seen from the front x runs right and z up: counterclockwise there faces the front
+    clockwise = turn < 0.0
+    triangles[clockwise] = triangles[clockwise][:, [0, 2, 1]]
     return triangles
+
+
+def _corners(section: Floats) -> Indices:
+    """Corners at which the section turns by more than twenty degrees: the edges that a picture draws."""
+    before = section - np.roll(section, 1, axis=0)
+    after = np.roll(section, -1, axis=0) - section
+    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    dot = before[:, 0] * after[:, 0] + before[:, 1] * after[:, 1]
+    corners: Indices = np.flatnonzero(np.abs(np.arctan2(cross, dot)) > np.radians(20.0))
+    return corners
