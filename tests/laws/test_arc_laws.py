@@ -35,7 +35,7 @@ def test_a_third_size_that_disagrees_is_refused_with_the_value_implied(
 ) -> None:
     others = [name for name in SIZES if name != wrong]
     sizes = {name: getattr(arc, name) for name in others} | {wrong: getattr(arc, wrong) * factor}
-    with pytest.raises(ShapeError, match="imply|rises less|spans"):
+    with pytest.raises(ShapeError, match=r"imply|rises less|spans"):
         arc_from(sizes)
 
 

@@ -103,7 +103,7 @@ def test_zero_net_turn_gives_every_layer_the_same_length(profile: Profile) -> No
 def test_layers_may_reach_up_to_the_middle_of_the_bend_and_no_farther() -> None:
     sheet = Sheet(profile=arc_profile(100.0, 2.0), reference=0.0)
     sheet.demand_room(-49.99, 0.0)
-    with pytest.raises(ShapeError, match="radius of 50.0 mm there"):
+    with pytest.raises(ShapeError, match=r"radius of 50.0 mm there"):
         sheet.demand_room(-50.0, 0.0)
     with pytest.raises(ShapeError, match="cross themselves"):
         sheet.demand_room(-60.0, 0.0)
