@@ -19,6 +19,7 @@ POUND: Gram = 453.59237
 OUNCE: Gram = 28.349523125
 POUND_FORCE: Newton = 4.4482216152605
 INCH_OF_MERCURY: MPa = 3.386389e-3
+POUND_PER_SQUARE_INCH: MPa = 6.894757e-3
 
 SIXTEENTHS = 16
 """The smallest division of the ruler that inches are told by."""
@@ -99,6 +100,11 @@ def in_celsius(T: Celsius) -> str:
 def in_fahrenheit(T: Celsius) -> str:
     """Temperature in degrees Fahrenheit, to 0.1."""
     return f"{decimal(T * 1.8 + 32, 1)} °F"
+
+
+def strength(f: MPa) -> str:
+    """Strength or stress: in megapascals and psi, and as a pressure below 1 MPa."""
+    return pressure(f) if f < 1.0 else f"{by_size(f)} MPa ({by_size(f / POUND_PER_SQUARE_INCH, 2)} psi)"
 
 
 def temperature(T: Celsius) -> str:

@@ -56,12 +56,17 @@ def _finding(plan: Plan, facts: Facts, part: str, ply: Ply) -> Finding:
         least,
         "mm",
         broken="stop" if is_far else "caution",
-        message=f"The {ply.name} is bent{grain} to {both(radius)} at its inside; its least radius is "
+        message=f"{_subject(ply)} is bent{grain} to {both(radius)} at its inside; its least radius is "
         f"{', '.join(known)}.",
         change=f"{part}.thickness",
         remedy=" ".join(_remedies(part, ply)),
         place=Place(ply.key),
     )
+
+
+def _subject(ply: Ply) -> str:
+    """Name of a ply at the beginning of a sentence."""
+    return ply.name.capitalize() if ply.name[-1].isdigit() else f"The {ply.name}"
 
 
 def _remedies(part: str, ply: Ply) -> Iterator[str]:

@@ -3,7 +3,7 @@
 from ..plan import Plan
 from ..source import Source
 from ..values.crush import pressed_parts
-from ..wording import pressure
+from ..wording import pressure, strength
 from .judge import at_most
 from .rule import Facts, Finding, Place, Rule
 
@@ -15,7 +15,7 @@ def _crush(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
         lasting = facts[f"crush.{key}.lasting"].number
         is_crushed = gauge > material.crush
         bound = material.crush if is_crushed else lasting
-        for_hours = "" if lasting == material.crush else f", and {pressure(lasting)} for hours"
+        for_hours = "" if lasting == material.crush else f", and {strength(lasting)} for hours"
         part = "core" if key == "substrate" else key
         found.append(
             at_most(
@@ -24,7 +24,7 @@ def _crush(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
                 "MPa",
                 broken="stop" if is_crushed else "caution",
                 message=f"The gauge is to read {pressure(gauge)}; the {part} of {material.name} bears "
-                f"{pressure(material.crush)} through its thickness{for_hours}.",
+                f"{strength(material.crush)} through its thickness{for_hours}.",
                 change="vacuum.gauge",
                 remedy=f"Aim for {pressure(lasting)} or less, or use a {part} that bears more.",
                 place=Place(key),

@@ -61,7 +61,7 @@ def _message(plan: Plan, facts: Facts, season: str, largest: float) -> str:
 def _saddle(facts: Facts) -> str:
     if facts["flatness.greater"].number * facts["flatness.lesser"].number >= 0.0:
         return ""
-    return ", a saddle (a large panel snaps into a roll)"
+    return ", a saddle" if "flatness.roll" in facts else ", a saddle (a large panel snaps into a roll)"
 
 
 def _remedy(plan: Plan, facts: Facts) -> str:
@@ -73,7 +73,7 @@ def _remedy(plan: Plan, facts: Facts) -> str:
             told += f" Or make this back {both(best)} thick, which leaves {both(left)} through the seasons."
     if "flatness.band.driest" in facts:
         low, high = facts["flatness.band.driest"].number, facts["flatness.band.dampest"].number
-        told += f" As it is it stays within the limit at {percent(low)} to {percent(high)} humidity."
+        told += f" As it is it stays within the limit at {low:.0f} to {high:.0f} % humidity."
     return told
 
 

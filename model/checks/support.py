@@ -1,9 +1,10 @@
 """Rules of support: skin and ribs of a built form, the walls of a hollow one, and what stands under ribs."""
 
+from ..materials import Board
 from ..plan import Plan
 from ..source import COMMON_PRACTICE, Source
-from ..units import Mm
-from ..wording import both, pressure
+from ..units import Mm, MPa
+from ..wording import both, pressure, strength
 from .judge import at_least, at_most, holds
 from .limits import limit, limits
 from .rule import Facts, Finding, Place, Rule
@@ -46,30 +47,32 @@ def _strength(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
             "MPa",
             broken="stop",
             message=f"The skin presses on the ribs' edges with {pressure(bearing)}; {board.name} bears "
-            f"{pressure(board.crush)}.",
+            f"{strength(board.crush)}.",
             change="form.rib",
             remedy="Make the ribs thicker or set them closer.",
             place=Place("form"),
         )
     ]
     if board.MOR is not None:
-        stress = facts["support.skin.stress"].number
-        is_broken = stress > board.MOR
-        bound = board.MOR if is_broken else limit("skin.stress") * board.MOR
         found.append(
-            at_most(
-                stress,
-                bound,
-                "MPa",
-                broken="stop" if is_broken else "caution",
-                message=f"The skin between the ribs is stressed to {stress:.3g} MPa; {board.name} breaks at about "
-                f"{board.MOR:.3g} MPa.",
-                change="form.skin",
-                remedy="Make the skin thicker or set the ribs closer.",
-                place=Place("form"),
-            )
+            _stress(facts["support.skin.stress"].number, board, board.MOR, "The skin between the ribs")
         )
     return tuple(found)
+
+
+def _stress(stress: MPa, board: Board, breaks: MPa, what: str) -> Finding:
+    """Judge a stress against the bending strength (stop) and the part of it that is used (caution)."""
+    is_broken = stress > breaks
+    return at_most(
+        stress,
+        breaks if is_broken else limit("skin.stress") * breaks,
+        "MPa",
+        broken="stop" if is_broken else "caution",
+        message=f"{what} is stressed to {strength(stress)}; {board.name} breaks at about {strength(breaks)}.",
+        change="form.skin",
+        remedy="Make it thicker, or set ribs closer.",
+        place=Place("form"),
+    )
 
 
 def _baseboard(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
@@ -91,7 +94,8 @@ def _baseboard(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
 
 def _box(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     """Walls of a hollow box against buckling, and against a bow that shows."""
-    if not _is_built(plan, "box"):
+    board = plan.chosen.form
+    if not _is_built(plan, "box") or board is None:
         return ()
     reserve = facts["support.box.reserve"].number
     remedy = "Use thicker walls, or ribs inside close to each other, or a solid stack."
@@ -109,6 +113,10 @@ def _box(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     ]
     if "support.box.bow" in facts:
         found.append(_bow(plan, facts["support.box.bow"].number, remedy))
+        if board.MOR is not None:
+            found.append(
+                _stress(facts["support.box.stress"].number, board, board.MOR, "The worst wall of the box")
+            )
     return tuple(found)
 
 

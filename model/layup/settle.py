@@ -11,6 +11,7 @@ from typing import Any
 from ..errors import LayupError, ShapeError
 from ..materials import find_adhesive, find_film, find_key
 from ..shape.arc import AGREEMENT, SIZES, Arc, arc_from
+from ..units import Mm
 from .defaults import Default, Kind, default_values
 from .layup import Asked, BareUnit, Layup, Settled
 from .sections import BENT_LAYS, FLAT_LAYS, NO_MATERIAL, SECTIONS
@@ -36,6 +37,11 @@ OPEN = {
     "form.springback": Default("", "worked out from the stiffness of the plies", "derived"),
 }
 """Why a key without a starting value is left open, where it is not the plan that works it out."""
+FROM_LENGTH = Default(
+    "", "2 mm in a metre, and half a millimetre at least, is hardly seen", "common practice"
+)
+FLAT_PER_LENGTH = 0.002
+FLAT_AT_LEAST: Mm = 0.5
 FROM_BEND = Default("", "follows from the other sizes of the bend", "derived")
 
 
@@ -209,6 +215,9 @@ def _derived(given: Mapping[str, Any], kind: Kind, own: tuple[Override, ...]) ->
             found[f"bend.{name}"] = Default(getattr(arc, name), FROM_BEND.reason, FROM_BEND.basis)
     if "panel.width" not in given:
         raise LayupError("panel.width", "nothing", "the finished width of the panel", "Add width to [panel].")
+    length = given["panel.length"] if kind == "flat" else found["panel.length"].value
+    within = max(FLAT_PER_LENGTH * max(length, given["panel.width"]), FLAT_AT_LEAST)
+    found["panel.flat_within"] = Default(within, FROM_LENGTH.reason, FROM_LENGTH.basis)
     return found
 
 
@@ -255,7 +264,9 @@ def _refuse_combinations(
     driest, dampest = values["panel"]["driest"], values["panel"]["dampest"]
     if driest > dampest:
         raise LayupError(
-            "panel.driest", f"{driest:g} %", f"up to {dampest:g} %, the dampest air that the panel will live in"
+            "panel.driest",
+            f"{driest:g} %",
+            f"up to {dampest:g} %, the dampest air that the panel will live in",
         )
     outline = values["panel"]["outline"]
     if kind == "bent" and outline != "rectangle":

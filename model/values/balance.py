@@ -1,7 +1,7 @@
 """Balance: shape of a panel with unlike faces, the air in which it stays flat, and the back that keeps it flat."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -77,25 +77,31 @@ def balanced_warp(w: Mm) -> Mm:
     return w
 
 
-def balance_values(plan: Plan, warping: Warping, wet: Moisture, swing: Percent) -> Iterator[Value]:
+def balance_values(
+    plan: Plan, warping: Warping, wet: Moisture, changes: Sequence[Percent]
+) -> Iterator[Value]:
     """Shape in the worse season, band of humidity, and the back that balances.
 
     Parameters
     ----------
-    swing
-        Largest change of the wood's moisture content from the shop to the room.
+    changes
+        Change of the wood's moisture content from the shop to the room, by season.
     """
-    yield from _shape(plan, warping, swing)
+    size = (plan.outline.length, plan.outline.width)
+    worse = max(
+        (warping.left + warping.each * change for change in changes),
+        key=lambda curvature: float(np.abs(warp_in_mm(curvature, *size)).max()),
+    )
+    yield from _shape(plan, warping, worse)
     yield from _band(plan, warping, wet)
-    found = _balancing(plan, swing)
+    found = _balancing(plan, max(changes, key=abs))
     if found is not None:
         yield balancing_thickness.value("flatness.balancing_back", t=found.best)
         yield balanced_warp.value("flatness.balanced", w=max(abs(item) for item in found.left))
 
 
-def _shape(plan: Plan, warping: Warping, swing: Percent) -> Iterator[Value]:
+def _shape(plan: Plan, warping: Warping, curvature: Floats) -> Iterator[Value]:
     """Principal curvatures, and the roll that a large panel snaps into where it bows by more than its thickness."""
-    curvature = warping.left + warping.each * swing
     k_x, k_y, k_xy = (float(item) for item in curvature)
     yield greater_curvature.value("flatness.greater", k_x=k_x, k_y=k_y, k_xy=k_xy)
     yield lesser_curvature.value("flatness.lesser", k_x=k_x, k_y=k_y, k_xy=k_xy)

@@ -100,8 +100,8 @@ def flatness_values(plan: Plan) -> Iterator[Value]:
         h=sum(ply.thickness for ply in plan.plies),
     )
     if not warping.is_balanced:
-        swing = max((season.moisture - wet.shop for season in seasons), key=abs)
-        yield from balance_values(plan, warping, wet, swing)
+        changes = [season.moisture - wet.shop for season in seasons]
+        yield from balance_values(plan, warping, wet, changes)
 
 
 def _warps(plan: Plan, warping: Warping, wet: Moisture, season: Season) -> Iterator[Value]:

@@ -16,6 +16,7 @@ from ..plan import Plan
 from ..source import GEOMETRY, Source
 from ..units import Mm, Mm2, MPa
 from ..value import Value, formula
+from .support import carried_load
 
 PUMP_REST: MPa = 0.0
 """What the best pump leaves; a pump of its own is not part of the layup file yet."""
@@ -52,6 +53,7 @@ def press_values(plan: Plan) -> Iterator[Value]:
     area = loaded_area(plan)
     yield area
     yield force.value("press.force", p=net.number, A=area.number)
+    yield carried_load.value("support.load", p=net.number, A=area.number)
     if layup.is_bent:
         bend = plan.stack.sheet.profile.bend(np.zeros(1))[0]
         yield contact_pressure.value("press.contact", p=net.number, T=NO_TENSION, k=float(bend))

@@ -21,7 +21,6 @@ from ..plan import Plan
 from ..source import Source
 from ..units import Mm, Mm2, MPa, Newton, Ratio
 from ..value import Value, formula
-from .press import loaded_area
 
 STATICS = Source("textbook", "statics", "force = pressure × area")
 THROUGH = Source(
@@ -65,6 +64,14 @@ def wall_bow(w: Mm) -> Mm:
 
 
 @formula(
+    "sigma", "stress in the box's worst wall", "method: thin plates with thrust along their plane", THIN_PLATE
+)
+def wall_stress(sigma: MPa) -> MPa:
+    """Greatest stress by bending and thrust together."""
+    return sigma
+
+
+@formula(
     "u",
     "times that the pressure may grow before a wall buckles",
     "method: plate pressed along both sides",
@@ -76,9 +83,8 @@ def wall_reserve(u: Ratio) -> Ratio:
 
 
 def support_values(plan: Plan) -> Iterator[Value]:
-    """Load below the work, what the caul follows, and skin, ribs or walls of a built form."""
+    """What the caul follows, and skin, ribs or walls of a built form."""
     pressure, caul = plan.layup.vacuum.gauge, plan.chosen.caul
-    yield carried_load.value("support.load", p=pressure, A=loaded_area(plan).number)
     if caul is not None:
         yield followed_depth.value(
             "support.caul_follows", p=pressure, L=LOW_PLACE, E=caul.E, t=plan.layup.caul.thickness
@@ -126,6 +132,7 @@ def _box(plan: Plan, board: Board, p: MPa) -> Iterator[Value]:
     bow = max(wall.deflection for wall in walls)
     if math.isfinite(bow):
         yield wall_bow.value("support.box.bow", w=bow)
+        yield wall_stress.value("support.box.stress", sigma=max(wall.stress for wall in walls))
     yield wall_reserve.value("support.box.reserve", u=min(wall.reserve for wall in walls))
 
 
