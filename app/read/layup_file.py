@@ -1,5 +1,6 @@
 """A layup file: its text, and the layup that it asks for."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from os import scandir
@@ -22,6 +23,8 @@ UNTITLED = "untitled layup"
 LONGEST_TITLE = 120
 LARGEST_FILE = 1_000_000
 """Bytes that a layup file may have; a hand-written one has a thousandth of it."""
+_ENDLESS_NAME = re.compile(r"(?<![\w\"'-])(?:[\w\"'-]+[ \t]*\.[ \t]*){40}")
+"""A name of so many parts with dots between them is no key; the library takes minutes over thousands of them."""
 BARE_UNITS: tuple[BareUnit, ...] = ("mm", "in")
 TOP = ("title", "unit", *SECTIONS, "values")
 """What may stand at the top of a file."""
@@ -72,6 +75,10 @@ def read_text(text: str) -> Layup:
     LayupError
         The text asks for no layup; the error knows the line.
     """
+    endless = _ENDLESS_NAME.search(text)
+    if endless:
+        line = text.count("\n", 0, endless.start()) + 1
+        raise LayupError("", "a name of very many parts", "names such as [panel] and length", "", line)
     tables = parse(text)
     try:
         return _layup(tables)

@@ -8,7 +8,9 @@ from ..columns import CLIPPED, WIDTH, clip, width, wrap
 from .ink import Ink, visible
 
 LONGEST = 600
-"""Signs of one part that are told; more is no help to anybody."""
+"""Signs of what is allowed that are told at most."""
+LONGEST_FOUND = 200
+"""Signs of what was found that are told at most; more is no help to anybody."""
 
 
 def mistake(path: str, error: LayupError, ink: Ink) -> str:
@@ -25,7 +27,7 @@ def _lines(path: str, error: LayupError, ink: Ink) -> Iterator[str]:
     parts = [f"line {error.line}" if error.line else "", clip(_key(error.key), WIDTH // 2)]
     where = "".join(f", {part}" for part in parts if part)
     yield ink(_end(visible(path), WIDTH - width(where)) + where, "stop")
-    yield from wrap(_short(error.found), " " * 11, "  found:   ")
+    yield from wrap(clip(visible(error.found), LONGEST_FOUND), " " * 11, "  found:   ")
     yield from wrap(_short(error.allowed), " " * 11, "  allowed: ")
     if error.hint:
         yield from (ink(line, "heading") for line in wrap(_short(error.hint), "  "))

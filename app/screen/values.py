@@ -11,6 +11,7 @@ from .ink import Ink
 LABEL = 46
 
 MAIN = (
+    ("springback.form_radius", "radius of the form's face, to be built"),
     ("press.net", "pressure on the work"),
     ("press.force", "force on the work"),
     ("press.contact", "contact pressure on the bend"),

@@ -165,6 +165,8 @@ MISTAKES = {
     "binary": (bytes(range(256)), ["UTF-8"]),
     "huge": (b"#" * 1_000_001, ["very large"]),
     "deep": (b"a = " + b"[" * 9000, ["lists within lists"]),
+    "endless name": (b"a." * 400_000 + b"a = 1\n", ["line 1", "very many parts"]),
+    "endless text": (PANEL + f"[face]\nmaterial = '{'w' * 500_000}'\n", ["line 5", "[face] material"]),
     "empty": (b"", ["[panel] length"]),
 }
 
