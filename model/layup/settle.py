@@ -216,7 +216,7 @@ def _derived(given: Mapping[str, Any], kind: Kind, own: tuple[Override, ...]) ->
     if "panel.width" not in given:
         raise LayupError("panel.width", "nothing", "the finished width of the panel", "Add width to [panel].")
     length = given["panel.length"] if kind == "flat" else found["panel.length"].value
-    within = max(FLAT_PER_LENGTH * max(length, given["panel.width"]), FLAT_AT_LEAST)
+    within = max(round(FLAT_PER_LENGTH * max(length, given["panel.width"]), 1), FLAT_AT_LEAST)
     found["panel.flat_within"] = Default(within, FROM_LENGTH.reason, FROM_LENGTH.basis)
     return found
 
