@@ -108,7 +108,9 @@ def valve_disc(drape: Drape, stack: Stack, size: BagSize, place: ValvePlace) -> 
         foot, axis = (x, y, drape.thickness), (0.0, 0.0, 1.0)
     else:
         x = float(stack.sheet.place(np.array([place.t]), np.array([place.w]), stack.height)[0, 0])
-        edge = int(np.clip(np.searchsorted(drape.outer[:, 0], x, side="right") - 1, 0, len(drape.outer) - 2))
+        # neither on the upright walls at both ends nor past them, however far an owned bag puts its valve
+        x = float(np.clip(x, drape.outer[1, 0], drape.outer[-2, 0]))
+        edge = int(np.clip(np.searchsorted(drape.outer[:, 0], x, side="right") - 1, 1, len(drape.outer) - 3))
         (x0, z0), (x1, z1) = drape.outer[edge], drape.outer[edge + 1]
         run = np.array([x1 - x0, z1 - z0]) / np.hypot(x1 - x0, z1 - z0)
         # the film is convex: all of it lies on one side of the plane through one of its faces
