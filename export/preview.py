@@ -41,7 +41,7 @@ def content(plan: Plan, report: Report, scene: Scene) -> Content:
         date="",
         status="stop" if stops else "caution" if warnings else "ok",
         summary=_summary(stops, warnings),
-        checks=tuple(_check(check) for check in report.checks),
+        checks=tuple(check_row(check) for check in report.checks),
         sizes=tuple(_sizes(plan)),
         bag=tuple(_bag(plan)),
         valve=tuple(_valve(plan)),
@@ -89,7 +89,8 @@ def _counted(number: int, word: str) -> str:
     return f"{number or 'no'} {word}{'' if number == 1 else 's'}"
 
 
-def _check(check: Check) -> CheckRow:
+def check_row(check: Check) -> CheckRow:
+    """Put a check into words."""
     change = f"{check.change}: {check.remedy}" if check.change else check.remedy
     return CheckRow(status=check.status, title=check.title, message=check.message, change=change)
 

@@ -1,6 +1,7 @@
 """Changing one key of a layup file while its comments, its order and everything else stay as they are."""
 
-from typing import Any, cast
+from collections.abc import Mapping
+from typing import Any
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
@@ -20,15 +21,7 @@ def set_key(text: str, table: str, key: str, value: Written) -> str:
     LayupError
         The text is no layup file, or is written in a way that does not let the key be set alone.
     """
-    wanted = parse(text)
-    inner = wanted.setdefault(table, {})
-    _demand_table(table, inner)
-    inner[key] = value
-    document = _document(text)
-    if table not in document:
-        document.append(table, tomlkit.table())
-    cast(dict[str, Any], document[table])[key] = value
-    return _kept(document.as_string(), wanted, f"{table}.{key}")
+    return set_path(text, (table, key), value)
 
 
 def unset_key(text: str, table: str, key: str) -> str:
@@ -39,14 +32,57 @@ def unset_key(text: str, table: str, key: str) -> str:
     LayupError
         The text is no layup file, or is written in a way that does not let the key be taken out alone.
     """
+    return unset_path(text, (table, key))
+
+
+def set_path(text: str, path: tuple[str, ...], value: Written) -> str:
+    """Set one key by its path: the names of the tables around it, then its own.
+
+    Raises
+    ------
+    LayupError
+        The text is no layup file, or is written in a way that does not let the key be set alone.
+    """
     wanted = parse(text)
-    if key not in wanted.get(table, {}):
-        return text
-    _demand_table(table, wanted[table])
-    del wanted[table][key]
+    inner: Any = wanted
+    for name in path[:-1]:
+        inner = inner.setdefault(name, {})
+        _demand_table(name, inner)
+    inner[path[-1]] = value
     document = _document(text)
-    del cast(dict[str, Any], document[table])[key]
-    return _kept(document.as_string(), wanted, f"{table}.{key}")
+    place: Any = document
+    for name in path[:-1]:
+        if name not in place:
+            place.append(name, tomlkit.table())
+        place = place[name]
+    place[path[-1]] = value
+    return _kept(document.as_string(), wanted, path)
+
+
+def unset_path(text: str, path: tuple[str, ...]) -> str:
+    """Take one key out by its path; a text without it is given as it is.
+
+    Raises
+    ------
+    LayupError
+        The text is no layup file, or is written in a way that does not let the key be taken out alone.
+    """
+    wanted = parse(text)
+    inner: Any = wanted
+    for name in path[:-1]:
+        if name not in inner:
+            return text
+        inner = inner[name]
+        _demand_table(name, inner)
+    if path[-1] not in inner:
+        return text
+    del inner[path[-1]]
+    document = _document(text)
+    place: Any = document
+    for name in path[:-1]:
+        place = place[name]
+    del place[path[-1]]
+    return _kept(document.as_string(), wanted, path)
 
 
 def _document(text: str) -> tomlkit.TOMLDocument:
@@ -57,13 +93,14 @@ def _document(text: str) -> tomlkit.TOMLDocument:
 
 
 def _demand_table(name: str, table: object) -> None:
-    if not isinstance(table, dict):
+    if not isinstance(table, Mapping):
         raise LayupError(name, "no table", f"a table [{name}] with its keys below it")
 
 
-def _kept(text: str, wanted: dict[str, Any], key: str) -> str:
+def _kept(text: str, wanted: dict[str, Any], path: tuple[str, ...]) -> str:
     """Text, once it says what it should and nothing else."""
     if parse(text) != wanted:
         hint = "Change it by hand, or write its table in brackets, each key on a line of its own."
+        key = ".".join(path)
         raise LayupError(key, "a table written in an unusual way", "a key that can be changed alone", hint)
     return text

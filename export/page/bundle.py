@@ -7,7 +7,7 @@ from base64 import b64encode
 from importlib.resources import files
 
 MODULES = (
-    "camera.js", "section.js", "gestures.js", "labels.js", "paint.js", "viewer.js", "parts.js", "preview.js",
+    "camera.js", "section.js", "gestures.js", "labels.js", "paint.js", "viewer.js", "parts.js", "controls.js", "preview.js",
 )  # fmt: skip
 """Each comes after those that it imports."""
 

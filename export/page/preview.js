@@ -1,119 +1,16 @@
 // The offline preview: puts the living picture into the place of the drawn views, and ties the controls to it.
 
+import { bindButtons, bindCut, bindPointing, bindRows, bindSliders, byId } from "./controls.js";
 import { unpack } from "./parts.js";
 import { createViewer } from "./viewer.js";
 
 const root = document.documentElement;
-const byId = (key) => document.getElementById(key);
-const all = (query) => [...document.querySelectorAll(query)];
-const say = (text) => { byId("said").textContent = text; };
 
 function show(live, words = "") {
   root.classList.toggle("live", live);
   document.querySelector(".stage").hidden = !live;
   byId("words").textContent = words;
   byId("words").hidden = live;
-}
-
-function bindSlider(key, words, act) {
-  const input = byId(key);
-  const update = () => {
-    const text = words(input.valueAsNumber);
-    byId(`${key}-says`).textContent = text;
-    input.setAttribute("aria-valuetext", text);
-    act(input.valueAsNumber);
-  };
-  input.addEventListener("input", update);
-  update();
-}
-
-function bindCut(viewer, parts) {
-  const [range, box] = [byId("cut"), byId("cut-mm")];
-  const ends = (axis) => {
-    const solid = parts.filter((part) => !part.translucent);
-    const own = (solid.length ? solid : parts).map(({ low, size }) => [low[axis], low[axis] + size[axis]]);
-    return [Math.min(...own.map(([low]) => low)), Math.max(...own.map(([, high]) => high))];
-  };
-  const chosen = () => document.querySelector("input[name=cut]:checked").value;
-  const cut = (at) => {
-    const axis = chosen();
-    viewer.setCut(axis ? { axis, at } : null);
-    range.setAttribute("aria-valuetext", `${at} mm from the middle`);
-  };
-  all("input[name=cut]").forEach((radio) => radio.addEventListener("change", () => {
-    const axis = chosen();
-    [range, box].forEach((input) => {
-      input.disabled = !axis;
-      if (!axis) return;
-      [input.min, input.max] = ends(axis === "x" ? 0 : 1).map((end, i) => (i ? Math.floor(end) : Math.ceil(end)));
-      input.value = 0;
-    });
-    cut(0);
-  }));
-  range.addEventListener("input", () => {
-    box.value = range.value;
-    cut(range.valueAsNumber);
-  });
-  box.addEventListener("input", () => {
-    if (!box.validity.valid || box.value === "") return;
-    range.value = box.value;
-    cut(box.valueAsNumber);
-  });
-}
-
-function bindLayers(viewer, parts) {
-  const boxes = all(".layers input");
-  const rowOf = (key) => boxes.find((box) => box.dataset.key === key)?.closest("li");
-  const describe = ({ number, name, material, note }) => [`${number} ${name}`.trim(), material, note].filter(Boolean).join(", ");
-  boxes.forEach((box) => {
-    const { key } = box.dataset;
-    box.addEventListener("change", () => viewer.setVisible(key, box.checked));
-    const row = box.closest("li");
-    ["pointerenter", "focusin"].forEach((type) => row.addEventListener(type, () => viewer.setMark(key)));
-    ["pointerleave", "focusout"].forEach((type) => row.addEventListener(type, () => viewer.setMark(null)));
-  });
-  document.querySelector("[data-act=all]").addEventListener("click", () => boxes.forEach((box) => {
-    box.checked = true;
-    viewer.setVisible(box.dataset.key, true);
-  }));
-  const point = (key) => {
-    const part = parts.find((one) => one.key === key);
-    byId("tip").textContent = part ? describe(part) : "";
-    viewer.setMark(part ? key : null);
-    return part;
-  };
-  let waiting = 0;
-  viewer.on("hover", ({ x, y }) => {
-    cancelAnimationFrame(waiting);
-    waiting = requestAnimationFrame(() => point(viewer.pick(x, y)));
-  });
-  viewer.on("pick", (key) => {
-    const part = point(key);
-    all(".layers li").forEach((row) => row.classList.toggle("chosen", Boolean(part) && row === rowOf(key)));
-    if (part) say(describe(part));
-  });
-}
-
-function bindButtons(viewer) {
-  const acts = {
-    fit: () => viewer.fit(),
-    left: () => viewer.turn(-0.26, 0),
-    right: () => viewer.turn(0.26, 0),
-    nearer: () => viewer.zoom(0.8),
-    farther: () => viewer.zoom(1.25),
-    lens: () => viewer.toggleLens(),
-  };
-  all(".stage [data-act]").forEach((button) => button.addEventListener("click", acts[button.dataset.act]));
-  const views = all("[data-view]");
-  views.forEach((button) => button.addEventListener("click", () => viewer.setView(button.dataset.view)));
-  viewer.on("view", (name) => {
-    views.forEach((button) => button.setAttribute("aria-pressed", String(button.dataset.view === name)));
-    if (name) say(`Seen from: ${views.find((button) => button.dataset.view === name).textContent}`);
-  });
-  viewer.on("lens", (on) => {
-    document.querySelector("[data-act=lens]").setAttribute("aria-pressed", String(on));
-    say(on ? "Perspective" : "Parallel");
-  });
 }
 
 async function start() {
@@ -128,21 +25,15 @@ async function start() {
     root.dataset.picture = "none";
     return;
   }
-  const { thin } = byId("parts").dataset;
+  const partsOf = () => parts;
   viewer.on("draw", ({ count, pixel }) => Object.assign(root.dataset, { ready: count, pixel: pixel.toPrecision(6) }));
   viewer.on("lost", () => show(false, "The graphics of this computer stopped. The drawn views show the same stack."));
   viewer.on("restored", () => show(true));
   bindButtons(viewer);
-  bindLayers(viewer, parts);
-  bindCut(viewer, parts);
-  const largest = Math.max(...[0, 1].map((axis) => Math.max(...parts.map(({ size }) => size[axis])))) / 4;
-  byId("spread").max = Math.max(10, Math.round(largest / 10) * 10);
-  bindSlider("spread", (gap) => (gap ? `${gap} mm between layers` : "together"), viewer.setSpread);
-  bindSlider("thick", (factor) => (factor === 1 ? "true" : `${factor} ×`), (factor) => {
-    const words = factor === 1 ? "Every thickness true" : `Sheets up to ${thin} mm: drawn ${factor} × as thick`;
-    byId("factor").textContent = words;
-    viewer.setThickness(factor);
-  });
+  bindRows(viewer);
+  bindPointing(viewer, partsOf);
+  bindCut(viewer, partsOf);
+  bindSliders(viewer, partsOf, byId("parts").dataset.thin);
   viewer.setScene(parts);
   viewer.setView("corner");
 }

@@ -147,7 +147,7 @@ export function createViewer(canvas, options = {}) {
     painter.draw(now, wide, high);
     labels?.place(state.gap > 0 ? now.items.flatMap((item, slot) => anchorOf(item, slot, now)) : [], width, height);
     state.drawn += 1;
-    tell("draw", { count: state.drawn, pixel: (2 * camera.half) / height });
+    tell("draw", { count: state.drawn, pixel: (2 * camera.half) / height, lens: now.lens, size: [width, height], gap: state.gap });
   }
 
   function ask() {
