@@ -123,7 +123,7 @@ def _box(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
 def _bow(plan: Plan, bow: Mm, remedy: str) -> Finding:
     return at_most(
         bow,
-        limit("skin.sag"),
+        limit("box.bow"),
         "mm",
         broken="caution",
         message=f"The worst wall of the box goes in by {both(bow)}."

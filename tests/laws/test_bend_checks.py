@@ -124,7 +124,9 @@ def test_a_flat_panel_has_no_bend() -> None:
     assert [check.status for check in checks if check.key == "bend.strain"] == ["not applicable"]
 
 
-@given(thin=st.floats(0.3, 3.0), more=st.floats(0.0, 2.0), grain=st.sampled_from(["along length", "along width"]))
+@given(
+    thin=st.floats(0.3, 3.0), more=st.floats(0.0, 2.0), grain=st.sampled_from(["along length", "along width"])
+)
 @settings(max_examples=25, deadline=None)
 def test_thinner_veneer_never_needs_a_larger_radius(thin: float, more: float, grain: str) -> None:
     def least(t: float) -> tuple[float, int]:
@@ -137,7 +139,9 @@ def test_thinner_veneer_never_needs_a_larger_radius(thin: float, more: float, gr
     assert thin_status >= thick_status
 
 
-@given(t=st.floats(0.5, 9.0), more=st.floats(0.0, 2.0), grain=st.sampled_from(["along length", "along width"]))
+@given(
+    t=st.floats(0.5, 9.0), more=st.floats(0.0, 2.0), grain=st.sampled_from(["along length", "along width"])
+)
 @settings(max_examples=25, deadline=None)
 def test_thinner_plywood_never_needs_a_larger_radius(t: float, more: float, grain: str) -> None:
     def limit(thickness: float) -> float:
