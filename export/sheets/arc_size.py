@@ -1,0 +1,76 @@
+"""The length of the arc of a face of the bend, where there is room for it."""
+
+import math
+from collections.abc import Iterator, Sequence
+
+from ...model.plan import Plan
+from ...model.units import Mm
+from ..drawing.curves import Edge
+from ..drawing.primitives import ArcDimension, Item
+from ..drawing.sheet import View, view_on_paper
+from .clear_lanes import on_paper
+from .cut import centre_at, radius_at, upward
+from .faces import Face, area_of, stands_in
+from .room import Room, room
+from .words import size
+
+FIRST: Mm = 7.0
+"""Distance on paper of the dimension line from the film, or from the face where it stands on the form."""
+FARTHEST: Mm = 120.0
+"""How far on paper a place is looked for."""
+STEP: Mm = 1.0
+ON_FORM = 6
+"""How many places on the form are tried."""
+SMALLEST: Mm = 4.0
+"""Least radius of a dimension line, on paper."""
+
+
+def arc_size(plan: Plan, view: View, face: Face, solid: Sequence[Item], form: Sequence[Edge]) -> ArcDimension:
+    """Length along a face: on the form where that is given and has room, else above the work.
+
+    Parameters
+    ----------
+    view
+        What is drawn.
+    solid
+        Items of the view that the dimension line must not cross.
+    form
+        Outline of the form that the text may stand on.
+    """
+    unit = 1.0 / view.scale.ratio
+    drawn = room(view_on_paper(view))
+    shut = on_paper(view, solid)
+    area = area_of(form, unit)
+    below = [*_choices(plan, face, -FIRST * unit - face.height, -unit)]
+    above = [*_choices(plan, face, plan.stack.height - face.height + FIRST * unit, unit)]
+
+    def is_free(shown: Room) -> bool:
+        return drawn.admits(shown) and not shown.crosses(shut)
+
+    if area is not None:
+        for choice in below[:ON_FORM]:
+            shown = on_paper(view, [choice])
+            if stands_in(shown.texts, area) and is_free(shown):
+                return choice
+    # a tight hollow has no room above
+    choices = [*above, *below]
+    return next((choice for choice in choices if is_free(on_paper(view, [choice]))), choices[0])
+
+
+def _choices(plan: Plan, face: Face, first: Mm, unit: Mm) -> Iterator[ArcDimension]:
+    """Dimensions with their lines farther and farther from the face; upward, or downward for a negative unit."""
+    sheet, lift, half = plan.stack.sheet, plan.base.lift, 0.5 * plan.outline.length
+    radius, sign = radius_at(sheet, face.height)
+    start = upward(sheet, -half) + (0.0 if sign > 0.0 else math.pi)
+    length = sheet.length(face.height, -half, half)
+    for number in range(int(FARTHEST / STEP)):
+        line = radius + sign * (first + number * STEP * unit)
+        if line > SMALLEST * abs(unit):
+            yield ArcDimension(
+                centre=centre_at(sheet, lift),
+                radius=radius,
+                start=start,
+                sweep=-sign * length / radius,
+                line_radius=line,
+                text=f"{face.name} arc {size(length)}",
+            )

@@ -1,0 +1,81 @@
+"""The detail in the middle of a bend: every thickness and curve to scale, height of stack and panel dimensioned."""
+
+from collections.abc import Iterator
+
+from ...model.plan import Plan
+from ...model.units import Mm
+from ..drawing.curves import Point, polar
+from ..drawing.primitives import Hatch, Item, LinearDimension
+from ..drawing.scale import SCALES, Scale
+from ..drawing.sheet import View
+from .bodies import bodies, drawn
+from .breaks import break_line
+from .cut import radius_at, ring, spot, upward
+from .hatching import base_cut
+from .naming import titled
+from .words import size
+
+NAME = "middle"
+HALF: Mm = 17.0
+"""Half of the width of the detail on paper."""
+HIGHEST: Mm = 48.0
+"""Greatest height of the stack on paper."""
+DEPTH: Mm = 8.0
+"""How much of the form is drawn below its face, on paper."""
+LETTERS: Mm = 2.5
+"""Lettering height: both texts fit between their arrows on most stacks."""
+AWAY: Mm = 9.0
+"""Distance on paper of the dimension lines from the ends."""
+
+
+def crown_scale(plan: Plan) -> Scale:
+    """Largest scale at which the stack is no higher than it should be on paper."""
+    fits = (scale for scale in SCALES if scale.paper <= 10 and plan.stack.height * scale.ratio <= HIGHEST)
+    return next(fits, SCALES[-1])
+
+
+def half_width(plan: Plan, scale: Scale) -> Mm:
+    """Half of the length along the sheet that is shown."""
+    return min(HALF / scale.ratio, 0.45 * plan.outline.length, 0.3 * radius_at(plan.stack.sheet, 0.0)[0])
+
+
+def crown_view(plan: Plan, scale: Scale) -> View:
+    """Detail in the middle of a bend at a scale, its origin at the lower left of the paper."""
+    view = View(name=NAME, scale=scale, origin=(0.0, 0.0), items=tuple(_items(plan, scale)))
+    return titled(view, f"Y ({scale})", "every thickness to scale")
+
+
+def _items(plan: Plan, scale: Scale) -> Iterator[Item]:
+    sheet, lift, unit = plan.stack.sheet, plan.base.lift, 1.0 / scale.ratio
+    half = half_width(plan, scale)
+    for body in bodies(plan, scale.ratio):
+        yield from drawn(body, sheet, lift, scale.ratio, -half, half)
+    depth = _depth(plan, unit)
+    if not plan.is_undercut:
+        cut = base_cut(plan)
+        edges = ring(sheet, lift, -depth, 0.0, -half, half)
+        yield Hatch(boundary=edges, pattern=cut.pattern, turn=cut.turn, spread=cut.spread, part="base")
+        yield break_line(spot(sheet, lift, -half, -depth), spot(sheet, lift, half, -depth), unit)
+    for t in (-half, half):
+        yield break_line(spot(sheet, lift, t, -depth), spot(sheet, lift, t, plan.stack.height), unit)
+    yield _height(plan, half, "stack", (0.0, plan.stack.height), AWAY * unit)
+    work = plan.stack.work
+    yield _height(plan, -half, "panel", (work[0].height, work[-1].top), AWAY * unit)
+
+
+def _depth(plan: Plan, unit: Mm) -> Mm:
+    if plan.is_undercut:
+        return 0.0
+    return min(DEPTH * unit, 0.3 * radius_at(plan.stack.sheet, 0.0)[0])
+
+
+def _height(plan: Plan, t: Mm, name: str, heights: tuple[Mm, Mm], away: Mm) -> LinearDimension:
+    """Distance of two heights along the normal at an end of the detail, dimensioned beyond it."""
+    sheet, lift = plan.stack.sheet, plan.base.lift
+    low, high = (spot(sheet, lift, t, height) for height in heights)
+    angle = upward(sheet, t)
+    outward = angle - 1.5707963267948966 if t > 0.0 else angle + 1.5707963267948966
+    through: Point = polar(low, away, outward)
+    text = f"{name} {size(heights[1] - heights[0])}"
+    return LinearDimension(start=low, end=high, through=through, angle=angle, text=text, height=LETTERS)
+

@@ -1,0 +1,151 @@
+"""The detail of the right edge: every layer told apart and called out, overhangs and margins dimensioned.
+
+Along the panel it is to scale; a bent edge is turned level, which beyond the end of the bend changes nothing, since
+there the sheet runs on straight.
+"""
+
+from collections.abc import Iterator
+
+from ...model.plan import Plan
+from ...model.units import Mm
+from ..drawing.callout import balloon_column
+from ..drawing.curves import Line, Polyline, rectangle
+from ..drawing.pens import CENTRE, NARROW, PHANTOM, WIDE
+from ..drawing.primitives import Align, Balloon, Hatch, Item, Level, Stroke, Text
+from ..drawing.scale import Scale
+from ..drawing.sheet import View
+from .breaks import break_line
+from .edge_bands import Band, bands
+from .edge_sizes import edge_sizes
+from .film import STAND_OFF
+from .naming import titled
+from .parts import FILM, base_mark, marks_of
+
+NAME = "edge"
+INSIDE: Mm = 20.0
+"""How far on paper the detail reaches inside the innermost edge."""
+FLANGE: Mm = 9.0
+"""Length on paper of the flange that is drawn."""
+RADIUS: Mm = 3.3
+"""Radius of a balloon."""
+PITCH: Mm = 6.8
+"""Distance of balloons in their column."""
+COLUMN: Mm = 13.0
+"""Distance on paper of the column of balloons from the left end."""
+TIP: Mm = 5.0
+"""Where leaders end, on paper from the left end."""
+
+
+def edge_view(plan: Plan, scale: Scale) -> View:
+    """Detail of the edge at a scale, its origin at the lower left of the paper."""
+    unit = 1.0 / scale.ratio
+    found = bands(plan, scale.ratio)
+    left = left_end(plan) - INSIDE * unit
+    items: list[Item] = [item for band in found for item in _drawn(band, left, unit)]
+    items += _ends(found, left, unit)
+    items += _film(plan, found, left, unit)
+    items += _trim(plan, found, unit)
+    view = View(name=NAME, scale=scale, origin=(0.0, 0.0), items=tuple(items))
+    view = view.with_items(*_balloons(plan, view, found, left))
+    view = view.with_items(*edge_sizes(plan, view, found))
+    turned = "turned level; " if plan.layup.is_bent else ""
+    return titled(view, f"Z ({scale})", f"{turned}lengths to scale, thin sheets thickened, thick parts broken")
+
+
+def left_end(plan: Plan) -> Mm:
+    """Where the innermost edge lies, from the end of the finished panel."""
+    end = 0.5 * plan.outline.length
+    edges = [0.5 * layer.outline.length - end for layer in plan.stack.layers]
+    return min(*edges, 0.5 * plan.base.outline.length - end, 0.0)
+
+
+def right_end(plan: Plan) -> Mm:
+    """Where the outermost edge lies, from the end of the finished panel."""
+    end = 0.5 * plan.outline.length
+    return max(0.5 * plan.base.outline.length, *(0.5 * layer.outline.length for layer in plan.stack.layers)) - end
+
+
+def _drawn(band: Band, left: Mm, unit: Mm) -> Iterator[Item]:
+    """Hatching and outline of a band, open at its left end and at breaks."""
+    if band.role == "gap":
+        for level in (band.low, band.high):
+            yield break_line((left, level * unit), (band.reach, level * unit), unit)
+        middle = 0.5 * (left + band.reach), 0.5 * (band.low + band.high) * unit
+        yield Text(text=band.key, position=middle, height=2.5, align=Align.CENTRE, level=Level.MIDDLE)
+        return
+    levels = (band.low, *band.breaks, band.high)
+    for low, high in zip(levels[::2], levels[1::2], strict=True):
+        yield from _piece(band, left, low * unit, high * unit)
+    for level in band.breaks:
+        yield break_line((left, level * unit), (band.reach, level * unit), unit)
+
+
+def _piece(band: Band, left: Mm, low: Mm, high: Mm) -> Iterator[Item]:
+    cut, right = band.cut, band.reach
+    if band.role != "adhesive":
+        edge = (rectangle((left, low), (right, high)),)
+        yield Hatch(boundary=edge, pattern=_pattern(band), turn=cut.turn, spread=cut.spread, part=band.key)
+    pen = NARROW if band.role in ("release", "adhesive", "absorbent") else WIDE
+    whole = Polyline(points=((left, low), (right, low), (right, high), (left, high)))
+    yield Stroke(curve=whole, pen=pen, part=band.key)
+
+
+def _pattern(band: Band) -> str:
+    return "solid" if band.role == "release" else band.cut.pattern
+
+
+def _ends(found: tuple[Band, ...], left: Mm, unit: Mm) -> Iterator[Item]:
+    """Break line at the left, and under a form that goes on below."""
+    yield break_line((left, found[0].low * unit), (left, found[-1].high * unit), unit, overrun=3.0)
+    if found[0].role == "form":
+        yield break_line((left, found[0].low * unit), (found[0].reach, found[0].low * unit), unit)
+
+
+def _film(plan: Plan, found: tuple[Band, ...], left: Mm, unit: Mm) -> Iterator[Item]:
+    """Film over the work and down beside it; to the bench where the base is drawn whole."""
+    if plan.is_undercut:
+        return
+    off = STAND_OFF * unit
+    top, right = found[-1].high * unit + off, right_end(plan) + off
+    if found[0].role == "form":
+        yield Stroke(curve=Polyline(points=((left, top), (right, top), (right, -2.0 * unit))), pen=PHANTOM, part="film")
+        return
+    end = right + FLANGE * unit
+    over = Polyline(points=((left, top), (right, top), (right, off), (end, off)))
+    yield Stroke(curve=over, pen=PHANTOM, part="film")
+    yield Stroke(curve=Line(start=(left, -off), end=(end, -off)), pen=PHANTOM, part="film")
+    yield break_line((end, -off), (end, off), unit)
+
+
+def _trim(plan: Plan, found: tuple[Band, ...], unit: Mm) -> Iterator[Stroke]:
+    """Line along which the panel is trimmed afterwards."""
+    if plan.layup.substrate.trim <= 0.0:
+        return
+    work = {layer.key for layer in plan.stack.work}
+    low = min(band.low for band in found if band.key in work)
+    high = max(band.high for band in found if band.key in work)
+    yield Stroke(curve=Line(start=(0.0, (low - 2.0) * unit), end=(0.0, (high + 2.0) * unit)), pen=CENTRE, part="trim")
+
+
+def _balloons(plan: Plan, view: View, found: tuple[Band, ...], left: Mm) -> tuple[Balloon, ...]:
+    """Balloons of everything that is drawn, in one column at the left, from below upward."""
+    unit, marks = 1.0 / view.scale.ratio, marks_of(plan)
+    heights = [(band.middle, _mark(plan, band, marks)) for band in found]
+    called = [(height, mark) for height, mark in heights if mark]
+    if not plan.is_undercut:
+        called.append((found[-1].high + STAND_OFF, FILM))
+        if found[0].role != "form":
+            called.insert(0, (-STAND_OFF, FILM))
+    tips = [((left + TIP * unit, height * unit), mark) for height, mark in called]
+    middle = 0.5 * (found[0].low + found[-1].high)
+    half = 0.5 * PITCH * len(tips)
+    x = left * view.scale.ratio - COLUMN
+    return balloon_column(view, tips, x, middle - half, middle + half, radius=RADIUS)
+
+
+def _mark(plan: Plan, band: Band, marks: dict[str, str]) -> str:
+    """Number of a band; of the glue lines in the core only the lowest has one."""
+    if band.key == "base":
+        return base_mark(plan)
+    is_named = band.role != "adhesive" or band.key in ("glue-back", "glue-face", "glue-1")
+    return marks[band.key] if band.role != "gap" and is_named else ""

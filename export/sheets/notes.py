@@ -1,0 +1,76 @@
+"""The notes on the section: what is drawn how, and what the sizes mean."""
+
+import math
+from collections.abc import Iterator
+
+from ...model.bag.size import CLOSED_KINDS
+from ...model.plan import Plan
+from ...model.units import Mm
+from ...model.wording import both, both_size, decimal
+from .cut import radius_at, spot
+from .faces import show_height
+
+TOLERANCE: Mm = 0.5
+"""Tolerance of sizes without one of their own; common practice."""
+
+EDGES = {"rounded rectangle": ", corners rounded", "ellipse": ", an ellipse", "rectangle": ""}
+
+
+def notes(plan: Plan) -> tuple[str, ...]:
+    """Sentences beside the section, the most useful first."""
+    return (*_panel(plan), *_bag(plan), *_drawing(plan), *_sizes(plan))
+
+
+def _panel(plan: Plan) -> Iterator[str]:
+    panel = plan.layup.panel
+    yield (
+        f"Finished panel {both_size(panel.length, panel.width)}{EDGES[panel.outline]}, cut along its length in the "
+        "middle of its width, as it lies in the press."
+    )
+    if plan.layup.is_bent:
+        yield _released(plan)
+
+
+def _released(plan: Plan) -> str:
+    """Sizes of the show face off the form."""
+    sheet, height, half = plan.released, show_height(plan), 0.5 * plan.outline.length
+    first, crown, last = (spot(sheet, 0.0, t, height) for t in (-half, 0.0, half))
+    chord, rise = math.dist(first, last), abs(crown[1] - 0.5 * (first[1] + last[1]))
+    radius, _ = radius_at(sheet, height)
+    share = 0.0 if plan.spring is None else 100.0 * plan.spring.used
+    opens = (
+        f"Off the form the work opens by {decimal(share, 1)} % of its turn; then the show face has"
+        if share
+        else "No springback is allowed for; off the form the show face has"
+    )
+    return f"{opens} chord {both(chord)}, rise {both(rise)}, R {both(radius)}."
+
+
+def _bag(plan: Plan) -> Iterator[str]:
+    if plan.is_undercut:
+        yield "The bend turns past the half round: neither form nor bag is designed or drawn."
+        return
+    bag, valve = plan.bag, plan.valve
+    yield (
+        f"Bag inside, lying flat: {both_size(bag.length, bag.width)}. Film schematic: it stands off from the work and "
+        "bridges hollows; flanges are shortened."
+    )
+    ends = ("closed end", "left seam") if bag.kind in CLOSED_KINDS else ("left end", "left side")
+    yield (
+        f"Middle of the valve {both(valve.from_closed_end)} from the {ends[0]} and {both(valve.from_left_seam)} "
+        f"from the {ends[1]} of the flat bag."
+    )
+
+
+def _drawing(plan: Plan) -> Iterator[str]:
+    glue = next(layer.thickness for layer in plan.stack.layers if layer.role == "adhesive")
+    yield (
+        f"Glue lines as wet: {both(glue)} each; white where drawn. In A–A sheets too thin to hatch are black and glue lines "
+        "left out; in Z thin sheets are thicker than to scale and thick parts are broken."
+    )
+    yield "Sheets that reach past the work are drawn straight; under vacuum they drape over the edges."
+
+
+def _sizes(plan: Plan) -> Iterator[str]:
+    middle = " Blanks are measured flat, at mid-thickness of each sheet." if plan.layup.is_bent else ""
+    yield f"Sizes from nominal thicknesses. Where no tolerance is given: ± {both(TOLERANCE)} (common practice).{middle}"

@@ -1,0 +1,177 @@
+"""The numbered parts of a layup, for balloons and the parts list.
+
+A layer has the number that it has in every other paper: its place in the stack from below. What is no layer has a
+letter: P the platen, F the form, B the bag, V the valve.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from ...model.plan import Plan
+from ...model.shape.outline import Outline, Oval, RoundedRectangle
+from ...model.stack import Layer
+from ...model.units import Mm
+from ...model.wording import decimal
+from .words import bare, bare_inches
+
+NOTHING = "–"
+FILM, VALVE, PLATEN, FORM = "B", "V", "P", "F"
+
+FILM_WORDS = {
+    "tube": ("bag film, a tube", 1),
+    "joined sheets": ("bag film, two sheets", 2),
+    "taped sheets": ("bag film, two sheets", 2),
+    "sheet on board": ("bag film, one sheet", 1),
+}
+"""How the film of each kind of bag is listed, and of how many pieces it is."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One row of the parts list.
+
+    Parameters
+    ----------
+    keys
+        Keys of the layers that it stands for; empty for what is no layer.
+    marks
+        Numbers or letter.
+    size
+        Length and width of the blank; None where nothing is cut.
+    quantity
+        Number of sheets, or of glue lines.
+    """
+
+    keys: tuple[str, ...]
+    marks: tuple[str, ...]
+    name: str
+    material: str
+    grain: str = ""
+    thickness: Mm | None = None
+    size: tuple[Mm, Mm] | None = None
+    quantity: int
+
+
+def marks_of(plan: Plan) -> dict[str, str]:
+    """Number of every layer by its key."""
+    return {layer.key: str(number) for number, layer in enumerate(plan.stack.layers, 1)}
+
+
+def base_mark(plan: Plan) -> str:
+    """Letter of the platen or form; empty for a bench."""
+    return {"platen": PLATEN, "form": FORM, "bench": ""}[plan.base.kind]
+
+
+def parts_of(plan: Plan) -> tuple[Part, ...]:
+    """Every part from the uppermost down, as they lie; equal layers share a row."""
+    groups: dict[tuple[object, ...], list[Layer]] = {}
+    for layer in plan.stack.layers:
+        groups.setdefault(_likeness(layer), []).append(layer)
+    marks = marks_of(plan)
+    layers = [_layers(group, marks) for group in groups.values()]
+    return (_valve(plan), _film(plan), *reversed(layers), *_base(plan))
+
+
+def _likeness(layer: Layer) -> tuple[object, ...]:
+    """What makes two layers one row: glue lines are alike, other sheets where their blanks are."""
+    if layer.role == "adhesive":
+        return layer.role, layer.material, layer.thickness
+    name = layer.role if layer.role == "substrate" else layer.key
+    return name, layer.material, layer.thickness, layer.outline, _rounded(layer.blank.length), layer.grain
+
+
+def _rounded(length: Mm) -> int:
+    """Length in millionths of a millimetre."""
+    return round(length * 1e6)
+
+
+def _layers(group: list[Layer], marks: dict[str, str]) -> Part:
+    first = group[0]
+    is_glue = first.role == "adhesive"
+    name = first.name if len(group) == 1 or is_glue else "lamination"
+    return Part(
+        keys=tuple(layer.key for layer in group),
+        marks=tuple(marks[layer.key] for layer in group),
+        name=name + _edge(first.outline) * (not is_glue),
+        material=first.material_name,
+        grain=first.grain.removeprefix("along "),
+        thickness=first.thickness / first.blank.quantity,
+        size=None if is_glue else (first.blank.length, first.blank.width),
+        quantity=sum(layer.blank.quantity for layer in group),
+    )
+
+
+def _edge(outline: Outline) -> str:
+    """Say how an edge departs from the rectangle of its size."""
+    match outline:
+        case Oval():
+            return ", oval"
+        case RoundedRectangle(corner=corner):
+            return f", corners R {decimal(corner, 1)}"
+    return ""
+
+
+def _valve(plan: Plan) -> Part:
+    name = f"valve, Ø {decimal(2.0 * plan.valve.radius, 1)}"
+    return Part(keys=(), marks=(VALVE,), name=name, material="", quantity=1)
+
+
+def _film(plan: Plan) -> Part:
+    name, pieces = FILM_WORDS[plan.bag.kind]
+    size = (plan.bag.film_length, plan.bag.film_width)
+    return Part(
+        keys=(),
+        marks=(FILM,),
+        name=name,
+        material=plan.chosen.film.name,
+        thickness=plan.layup.bag.thickness,
+        size=size,
+        quantity=pieces,
+    )
+
+
+def _base(plan: Plan) -> Iterator[Part]:
+    base = plan.base
+    if base.kind == "bench" or plan.is_undercut:
+        return
+    left, right = base.foot
+    yield Part(
+        keys=(),
+        marks=(base_mark(plan),),
+        name=base.kind + _edge(base.outline),
+        material=base.material_name,
+        thickness=base.highest,
+        size=(right - left, base.outline.width),
+        quantity=1,
+    )
+
+
+def row(part: Part) -> tuple[str, ...]:
+    """Cells of a part: no., part, material, grain, thickness, blank in mm, blank in inches, quantity."""
+    thickness = NOTHING if part.thickness is None else decimal(part.thickness, 2)
+    metric = customary = NOTHING
+    if part.size is not None:
+        length, width = part.size
+        metric = f"{bare(length)} × {bare(width)}"
+        customary = f"{bare_inches(length)} × {bare_inches(width)}"
+    return (
+        listed(part.marks),
+        part.name,
+        part.material or NOTHING,
+        part.grain or NOTHING,
+        thickness,
+        metric,
+        customary,
+        str(part.quantity),
+    )
+
+
+def listed(marks: tuple[str, ...]) -> str:
+    """Numbers of a row: two or three as they are, more as the first two and the last where the steps are equal."""
+    if len(marks) <= 3:
+        return ", ".join(marks)
+    steps = {int(b) - int(a) for a, b in pairwise(marks)}
+    if len(steps) == 1:
+        return f"{marks[0]}, {marks[1]} … {marks[-1]}"
+    return ", ".join(marks)

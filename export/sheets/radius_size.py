@@ -1,0 +1,69 @@
+"""The radius of a face of the bend, its text level and where there is room for it."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from ...model.plan import Plan
+from ...model.units import Mm, Ratio
+from ..drawing.curves import Edge, polar
+from ..drawing.primitives import RadiusDimension, Reach
+from ..drawing.sheet import View, view_on_paper
+from .clear_lanes import on_paper
+from .cut import centre_at, radius_at, spot
+from .faces import Face, area_of, stands_in
+from .room import room
+from .words import size
+
+NEAREST: Mm = 5.0
+FARTHEST: Mm = 80.0
+"""How far on paper from the face the text is looked for."""
+STEP: Mm = 2.0
+ASIDE: tuple[Ratio, ...] = (0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95)
+"""Where along half of the work the arrow may stand, in the order in which places are tried."""
+
+
+def radius_size(plan: Plan, view: View, face: Face, side: float, outline: Sequence[Edge]) -> RadiusDimension:
+    """Radius of a face, with its text inside the form where there is room, else where there is.
+
+    Parameters
+    ----------
+    view
+        What is drawn, the form's outline too.
+    side
+        -1 for the left half of the work, 1 for the right half.
+    outline
+        Outline of the form; empty where none is drawn.
+    """
+    unit, drawn = 1.0 / view.scale.ratio, room(view_on_paper(view))
+    form = area_of(outline, unit)
+    plain = [_at(plan, face, side * share) for share in ASIDE]
+    reaches = np.arange(NEAREST, FARTHEST, STEP).tolist()
+    for choice in (_with_text(one, -reach * unit) for reach in reaches for one in plain):
+        shown = on_paper(view, [choice])
+        if form is not None and stands_in(shown.texts, form) and drawn.admits(shown):
+            return choice
+    anywhere = (_with_text(one, way * reach * unit) for way in (1.0, -1.0) for reach in reaches for one in plain)
+    return next((one for one in anywhere if drawn.admits(on_paper(view, [one]))), _with_text(plain[0], -NEAREST * unit))
+
+
+def _at(plan: Plan, face: Face, share: Ratio) -> RadiusDimension:
+    """Radius with its arrow at a share of half the length."""
+    sheet, lift = plan.stack.sheet, plan.base.lift
+    radius, sign = radius_at(sheet, face.height)
+    centre, tip = centre_at(sheet, lift), spot(sheet, lift, share * 0.5 * plan.outline.length, face.height)
+    return RadiusDimension(
+        centre=centre,
+        radius=radius,
+        angle=math.atan2(tip[1] - centre[1], tip[0] - centre[0]),
+        text=f"{face.name} R {size(radius)}",
+        reach=Reach.OUTSIDE if sign > 0.0 else Reach.INSIDE,
+    )
+
+
+def _with_text(plain: RadiusDimension, above: Mm) -> RadiusDimension:
+    """Give the radius with its text so far above the face."""
+    outward = 1.0 if plain.reach is Reach.OUTSIDE else -1.0
+    return replace(plain, elbow=polar(plain.centre, plain.radius + outward * above, plain.angle))

@@ -1,0 +1,192 @@
+"""The section sheet: the layup in its bag, cut along its length, with details, parts list and notes.
+
+Source: ISO 5455 (scales), ISO 128 (views, cuts, lines), ISO 129-1 (dimensions), ISO 7200 (title block), as the
+drawing primitives follow them.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...model.errors import ExportError
+from ...model.plan import Plan
+from ...model.report import Report
+from ...model.units import Mm
+from ..drawing.dxf import write_dxf
+from ..drawing.paper import A4, ISO_PAPERS, Paper
+from ..drawing.pdf import write_pdf
+from ..drawing.scale import SCALES, Scale
+from ..drawing.sheet import Sheet
+from ..drawing.svg import write_svg
+from ..drawing.title_block import TitleBlock
+from .crown_view import crown_scale, crown_view, half_width
+from .cut import spot
+from .edge_view import edge_view, left_end, right_end
+from .layout import Arrangement, Placed, Sized, arranged, sized
+from .section_view import Mark, section_view
+from .side import WIDTH, Side, side
+from .words import UNITS
+
+STOP_STATUS = "STOP – do not press"
+
+LARGEST, LARGEST_DETAIL = Scale(1, 1), Scale(10, 1)
+"""Largest scales of the section and of the detail of its edge."""
+BESIDE: Mm = 50.0
+"""What a view takes at least beside what it shows: flanges or balloons, dimensions and margins."""
+
+FLAT: tuple[Arrangement, ...] = (
+    Arrangement(rows=(("section",), ("edge",))),
+    Arrangement(rows=(("section", "edge"),)),
+)
+BENT: tuple[Arrangement, ...] = (
+    Arrangement(rows=(("section", "middle"), ("edge",))),
+    Arrangement(rows=(("section",), ("edge",)), corner=("middle",)),
+    Arrangement(rows=(("section",), ("edge", "middle"))),
+    Arrangement(rows=(("section",), ("middle",), ("edge",))),
+    Arrangement(rows=(("section", "edge", "middle"),)),
+)
+"""Ways to arrange the views, the best first."""
+
+SMALLEST, SMALLEST_DETAIL = 25.0, 12.0
+"""Length on paper below which section and detail are not drawn at all."""
+SHORTEST: Mm = 110.0
+"""Length and height on paper of the layup below which a larger paper is taken, where there is one."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """What the user says about a drawing; what is left empty is filled in by hand."""
+
+    owner: str = ""
+    number: str = ""
+    date: str = ""
+    creator: str = ""
+    approval: str = ""
+    revision: str = ""
+
+
+def section_sheet(plan: Plan, report: Report, facts: Drawn = Drawn()) -> Sheet:
+    """Section sheet of a plan: the smallest paper from A4 on that carries it well, at the largest scale that fits.
+
+    Raises
+    ------
+    ExportError
+        Not even the largest paper carries it.
+    """
+    column = side(plan, report)
+    placed = _placed(plan, column)
+    main = next(view for view in placed.views if view.name == "section")
+    return Sheet(
+        name="section",
+        paper=placed.paper,
+        title=_title(plan, report, facts, main.scale),
+        views=placed.views,
+        items=column.at(placed.corner),
+    )
+
+
+def section_dxf(plan: Plan, report: Report, facts: Drawn = Drawn()) -> bytes:
+    """Section sheet as DXF."""
+    return write_dxf(section_sheet(plan, report, facts))
+
+
+def section_svg(plan: Plan, report: Report, facts: Drawn = Drawn()) -> bytes:
+    """Section sheet as SVG."""
+    return write_svg(section_sheet(plan, report, facts))
+
+
+def section_pdf(plan: Plan, report: Report, facts: Drawn = Drawn()) -> bytes:
+    """Section sheet as PDF."""
+    return write_pdf([section_sheet(plan, report, facts)])
+
+
+def _title(plan: Plan, report: Report, facts: Drawn, scale: Scale) -> TitleBlock:
+    return TitleBlock(
+        title=plan.layup.title or "Layup",
+        subtitle="Section of the layup in its bag",
+        owner=facts.owner,
+        number=facts.number,
+        date=facts.date,
+        creator=facts.creator,
+        approval=facts.approval,
+        revision=facts.revision,
+        document="Section drawing",
+        status=STOP_STATUS if report.has_stop else "",
+        scale=str(scale),
+        units=UNITS,
+    )
+
+
+def _placed(plan: Plan, column: Side) -> Placed:
+    """Place on the smallest paper from A3 on that carries the views well; on A4 where that costs no scale."""
+    views = _Views(plan=plan, sections={}, edges={})
+    size, ways = (WIDTH, column.height), BENT if plan.layup.is_bent else FLAT
+    poor: Placed | None = None
+    for paper in ISO_PAPERS[1:]:
+        for shown in views.choices(paper):
+            placed = arranged(paper, shown, size, ways)
+            if placed is not None:
+                if views.are_legible(shown):
+                    return arranged(A4, shown, size, ways) or placed
+                poor = poor or placed
+                break
+    if poor is not None:
+        return poor
+    raise ExportError(
+        f"section of {plan.layup.title or 'the layup'}: found no paper up to {ISO_PAPERS[-1].name} on which views and "
+        "parts list fit; give the layup fewer laminations"
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Views:
+    """Views of one plan by their scales, made when first asked for."""
+
+    plan: Plan
+    sections: dict[Scale, Sized]
+    edges: dict[Scale, Sized]
+
+    def choices(self, paper: Paper) -> Iterator[dict[str, Sized]]:
+        """Views that a paper might carry, the largest section first, then the largest detail of the edge."""
+        crown = crown_scale(self.plan)
+        middle = {"middle": sized(crown_view(self.plan, crown))} if self.plan.layup.is_bent else {}
+        edge_span = right_end(self.plan) - left_end(self.plan)
+        for main in _scales(LARGEST, self.plan.along.foot, paper, SMALLEST):
+            for detail in _scales(LARGEST_DETAIL, edge_span, paper, SMALLEST_DETAIL):
+                if detail.ratio > main.ratio:
+                    yield {"section": self.section(main), "edge": self.edge(detail), **middle}
+
+    def section(self, scale: Scale) -> Sized:
+        """The whole section."""
+        if scale not in self.sections:
+            self.sections[scale] = sized(section_view(self.plan, scale, tuple(_marks(self.plan))))
+        return self.sections[scale]
+
+    def edge(self, scale: Scale) -> Sized:
+        """The detail of the edge."""
+        if scale not in self.edges:
+            self.edges[scale] = sized(edge_view(self.plan, scale))
+        return self.edges[scale]
+
+    def are_legible(self, shown: dict[str, Sized]) -> bool:
+        """Whether the section is long enough and the detail not smaller than the thing."""
+        along, section, edge = self.plan.along, shown["section"].view.scale, shown["edge"].view.scale
+        return (along.foot + along.height) * section.ratio >= SHORTEST and edge.ratio >= 1.0
+
+
+def _scales(largest: Scale, span: Mm, paper: Paper, least: Mm) -> Iterator[Scale]:
+    """Scales from the largest down at which a view of something so long can stand on a paper and still be seen."""
+    room = paper.space.width - BESIDE
+    return (scale for scale in SCALES if scale.ratio <= largest.ratio and least <= span * scale.ratio <= room)
+
+
+def _marks(plan: Plan) -> Iterator[Mark]:
+    """Circles around the right edge and, on a bend, around what its middle detail shows."""
+    sheet, lift, end = plan.stack.sheet, plan.base.lift, 0.5 * plan.outline.length
+    low, high = end + left_end(plan), end + right_end(plan)
+    middle = spot(sheet, lift, 0.5 * (low + high), 0.5 * plan.stack.height)
+    yield Mark(letter="Z", middle=middle, radius=0.5 * math.hypot(high - low, plan.stack.height) + 2.0)
+    if plan.layup.is_bent:
+        half = half_width(plan, crown_scale(plan))
+        middle = spot(sheet, lift, 0.0, 0.5 * plan.stack.height)
+        yield Mark(letter="Y", middle=middle, radius=math.hypot(half, 0.5 * plan.stack.height))
