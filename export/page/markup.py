@@ -9,19 +9,33 @@ SIGNS: dict[Status, str] = {
     "ok": '<path d="M8 1a7 7 0 1 1-.01 0z"/><path class="cut" d="M4.5 8.2l2.4 2.4 4.6-5"/>',
     "caution": '<path d="M8 1l7.4 13.4H.6z"/><path class="cut" d="M8 5.6v4.2M8 12v.4"/>',
     "stop": '<path d="M5 1h6l4 4v6l-4 4H5l-4-4V5z"/><path class="cut" d="M5.2 5.2l5.6 5.6M10.8 5.2l-5.6 5.6"/>',
-    "not applicable": '<path class="line" d="M3 8h10"/>',
+    "not applicable": '<path d="M3 7h10v2H3z"/>',
 }
 """A shape of its own for each status, so that none is told by colour alone."""
 
 
+def sign_shapes() -> str:
+    """Shapes of all signs, once for the whole page."""
+    shapes = "".join(
+        f'<symbol id="sign-{_word(status)}" viewBox="0 0 16 16">{shape}</symbol>'
+        for status, shape in SIGNS.items()
+    )
+    return f'<svg hidden aria-hidden="true">{shapes}</svg>'
+
+
 def sign(status: Status) -> str:
     """Small drawn sign of a status; the word stands beside it."""
-    return f'<svg class="sign" viewBox="0 0 16 16" aria-hidden="true">{SIGNS[status]}</svg>'
+    return f'<svg class="sign" aria-hidden="true"><use href="#sign-{_word(status)}"/></svg>'
+
+
+def _word(status: Status) -> str:
+    """Status as one word, for classes and ids."""
+    return status.split()[0]
 
 
 def status_words(status: Status) -> str:
     """Sign and word of a status."""
-    return f'<span class="status {status.split()[0]}">{sign(status)}{escape(status)}</span>'
+    return f'<span class="status {_word(status)}">{sign(status)}{escape(status)}</span>'
 
 
 def checks_list(checks: tuple[CheckRow, ...]) -> str:
@@ -32,14 +46,27 @@ def checks_list(checks: tuple[CheckRow, ...]) -> str:
     if not calm:
         return said
     rest = f"{len(calm)} {'other ' if loud else ''}check{'s' if len(calm) > 1 else ''} without a remark"
-    return f'{said}<details><summary>{rest}</summary><ul class="checks">{"".join(map(_check, calm))}</ul></details>'
+    return f"{said}<details><summary>{rest}</summary>{_calm(calm)}</details>"
+
+
+def _calm(checks: list[CheckRow]) -> str:
+    """Checks that ask for nothing, by status."""
+    groups: dict[Status, list[CheckRow]] = {}
+    for check in checks:
+        groups.setdefault(check.status, []).append(check)
+    return "".join(
+        f"<h3>{status_words(status)}</h3><ul>"
+        + "".join(f"<li><b>{escape(row.title)}</b> {escape(row.message)}</li>" for row in rows)
+        + "</ul>"
+        for status, rows in groups.items()
+    )
 
 
 def _check(check: CheckRow) -> str:
     """One check."""
     change = f'<p class="change"><b>Change:</b> {escape(check.change)}</p>' if check.change else ""
     return (
-        f'<li class="{check.status.split()[0]}"><h3>{status_words(check.status)} {escape(check.title)}</h3>'
+        f'<li class="{_word(check.status)}"><h3>{status_words(check.status)} {escape(check.title)}</h3>'
         f"<p>{escape(check.message)}</p>{change}</li>"
     )
 

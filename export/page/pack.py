@@ -1,8 +1,8 @@
 """The scene as one small block of bytes for the viewer (``parts.js`` reads it).
 
-A header in JSON with one entry a part, then for each part: triangles and creases (32-bit), then corners, growth and
-normals in 16-bit steps, one axis after the other. Corners and growth have the part's own range, normals that of
-−1 to 1, so that parts with the same normals repeat each other. All are differences, which compress well.
+A header in JSON with one entry a part, then for each part: triangles and creases (unless they are those of the part
+before), corners, growth and normals, all as whole numbers of small steps. Each column of numbers is written as differences of differences, lowest bytes first:
+along a bend these stay small, and the faces that two neighbours share repeat each other, so that they compress well.
 """
 
 import json
@@ -13,9 +13,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...model.scene import Part, Scene
+from ...model.units import Mm
 from .thickness import Uprights, growth, is_thin, thickness
 
-STEPS = 65535
+PLACE: Mm = 0.002
+"""Step of corners and growth."""
+TURN = 0.002
+"""Step of the components of a normal."""
 
 
 def pack(scene: Scene, numbers: Mapping[str, str], uprights: Uprights) -> bytes:
@@ -33,10 +37,11 @@ def pack(scene: Scene, numbers: Mapping[str, str], uprights: Uprights) -> bytes:
     grown = growth(scene, uprights)
     heads: list[dict[str, object]] = []
     blocks: list[bytes] = []
+    faces = b""
     for part in scene.parts:
+        before, faces = faces, _numbers(part.mesh.triangles.reshape(-1, 1), 1.0)
+        faces += _numbers(part.mesh.creases.reshape(-1, 1), 1.0)
         points, moves = part.mesh.points, grown[part.key]
-        low, size = points.min(axis=0), np.ptp(points, axis=0)
-        least, most = float(moves.amounts.min()), float(moves.amounts.max())
         heads.append(
             {
                 "key": part.key,
@@ -49,18 +54,17 @@ def pack(scene: Scene, numbers: Mapping[str, str], uprights: Uprights) -> bytes:
                 "lift": part.lift,
                 "thickness": round(thickness(part, uprights), 4),
                 "thin": is_thin(part, uprights),
+                "alike": faces == before,
                 **_counts(part),
-                "low": _rounded(low),
-                "size": _rounded(size),
-                "growth": _rounded(np.array([least, most - least])),
+                "low": _rounded(points.min(axis=0)),
+                "size": _rounded(np.ptp(points, axis=0)),
             }
         )
         blocks += [
-            _indices(part.mesh.triangles),
-            _indices(part.mesh.creases),
-            _steps(points, low, size),
-            _steps(moves.amounts[:, None], np.array([least]), np.array([most - least])),
-            _steps(moves.normals, np.full(3, -1.0), np.full(3, 2.0)),
+            b"" if faces == before else faces,
+            _numbers(points, PLACE),
+            _numbers(moves.amounts[:, None], PLACE),
+            _numbers(moves.normals, TURN),
         ]
     head = json.dumps(heads, ensure_ascii=False, separators=(",", ":")).encode()
     head += b" " * (-len(head) % 4)
@@ -73,19 +77,13 @@ def _counts(part: Part) -> dict[str, object]:
     return {"triangles": mesh.triangles.size, "creases": mesh.creases.size, "points": mesh.points.size}
 
 
-def _steps(numbers: NDArray[np.float64], low: NDArray[np.float64], size: NDArray[np.float64]) -> bytes:
-    """Rows of numbers as differences of steps within a range, one column after the other."""
-    share = (numbers - low) / np.where(size > 0.0, size, 1.0)
-    steps = np.rint(share * STEPS).astype(np.int64)
-    differences = np.diff(steps, axis=0, prepend=0) % (STEPS + 1)
-    return differences.T.astype("<u2").tobytes()
+def _numbers(rows: NDArray[np.float64] | NDArray[np.int64], step: float) -> bytes:
+    """Rows of numbers in steps: one column after the other, differences of differences, all lowest bytes first."""
+    whole = np.rint(rows / step).astype(np.int64)
+    twice = np.diff(np.diff(whole, axis=0, prepend=0), axis=0, prepend=0)
+    return twice.T.astype("<i4").reshape(-1, 1).view(np.uint8).T.tobytes()
 
 
 def _rounded(numbers: NDArray[np.float64]) -> list[float]:
-    """Numbers with a tenth of a micrometre kept, mm."""
-    return [round(float(number), 4) + 0.0 for number in numbers]
-
-
-def _indices(numbers: NDArray[np.int64]) -> bytes:
-    """Corner numbers as differences."""
-    return (np.diff(numbers.ravel(), prepend=0) % 2**32).astype("<u4").tobytes()
+    """Numbers with a hundredth kept, mm."""
+    return [round(float(number), 2) + 0.0 for number in numbers]

@@ -1,39 +1,41 @@
-// The packed parts: a gzipped block of a header and number arrays, made by pack.py.
-// Numbers are 16-bit steps within a range, and every array holds differences, which pack small.
+// The packed parts: a gzipped block of a header and columns of whole numbers, made by pack.py.
 
-const summed = (numbers) => {
-  for (let i = 1; i < numbers.length; i += 1) numbers[i] += numbers[i - 1];
-  return numbers;
-};
-
-// One axis after the other in the block; corner after corner for the drawing.
-function places(steps, low, size) {
-  const axes = low.length;
-  const count = steps.length / axes;
-  const out = new Float32Array(steps.length);
-  for (let axis = 0; axis < axes; axis += 1) {
-    const own = summed(steps.subarray(axis * count, (axis + 1) * count));
-    for (let i = 0; i < count; i += 1) out[axes * i + axis] = low[axis] + (own[i] / 65535) * size[axis];
-  }
-  return out;
-}
+const PLACE = 0.002; // mm to a step of corners and growth
+const TURN = 0.002;
 
 export function readParts(buffer) {
   const length = new DataView(buffer).getUint32(0, true);
-  const head = JSON.parse(new TextDecoder().decode(new Uint8Array(buffer, 4, length)));
+  const bytes = new Uint8Array(buffer);
+  const head = JSON.parse(new TextDecoder().decode(bytes.subarray(4, 4 + length)));
   let at = 4 + length;
-  const take = (Kind, count) => {
-    const block = new Kind(buffer.slice(at, at + count * Kind.BYTES_PER_ELEMENT));
-    at += count * Kind.BYTES_PER_ELEMENT;
-    return block;
-  };
+
+  // Numbers are stored lowest bytes first, one column after the other, as differences of differences.
+  function take(count, columns) {
+    const rows = count / columns;
+    const out = new Int32Array(count);
+    for (let column = 0; column < columns; column += 1) {
+      let [value, step] = [0, 0];
+      for (let row = 0; row < rows; row += 1) {
+        const i = at + column * rows + row;
+        step += bytes[i] | (bytes[i + count] << 8) | (bytes[i + 2 * count] << 16) | (bytes[i + 3 * count] << 24);
+        value += step;
+        out[columns * row + column] = value;
+      }
+    }
+    at += 4 * count;
+    return out;
+  }
+  const scaled = (numbers, step) => new Float32Array(numbers).map((number) => number * step);
+
+  let [triangles, creases] = [null, null];
   return head.map((part) => {
-    const triangles = summed(take(Uint32Array, part.triangles));
-    const creases = summed(take(Uint32Array, part.creases));
-    const points = places(take(Uint16Array, part.points), part.low, part.size);
-    const amounts = places(take(Uint16Array, part.points / 3), [part.growth[0]], [part.growth[1]]);
-    const normals = places(take(Uint16Array, part.points), [-1, -1, -1], [2, 2, 2]);
-    const growth = normals.map((normal, i) => normal * amounts[Math.floor(i / 3)]);
+    if (!part.alike) {
+      triangles = new Uint32Array(take(part.triangles, 1));
+      creases = new Uint32Array(take(part.creases, 1));
+    }
+    const points = scaled(take(part.points, 3), PLACE);
+    const amounts = scaled(take(part.points / 3, 1), PLACE);
+    const growth = scaled(take(part.points, 3), TURN).map((normal, i) => normal * amounts[Math.floor(i / 3)]);
     return { ...part, triangles, creases, points, growth };
   });
 }

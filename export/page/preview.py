@@ -12,7 +12,7 @@ from html import escape
 from ...model.scene import Scene
 from .bundle import LOADER, packed, script, style
 from .content import Content
-from .markup import checks_list, measures, section_of, sentences, sign, sizes_table
+from .markup import checks_list, measures, section_of, sentences, sign, sign_shapes, sizes_table
 from .pack import pack
 from .stage import edge_band, layers_list, ready_views, stage
 from .svg_views import views
@@ -49,7 +49,7 @@ def preview_html(scene: Scene, content: Content, uprights: Uprights | None = Non
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         '<meta name="color-scheme" content="light dark">\n'
         f"<title>{escape(content.title)}</title>\n<style>{look}</style>\n</head>\n"
-        f"<body>\n{_header(scene, content)}\n<main>\n{_main(scene, content, stands, numbers)}\n</main>\n"
+        f"<body>\n{sign_shapes()}{_header(scene, content)}\n<main>\n{_main(scene, content, stands, numbers)}\n</main>\n"
         '<p id="said" role="status" aria-live="polite"></p>\n'
         f'<script type="text/plain" id="parts" data-thin="{THIN:g}">{packed(pack(scene, numbers, stands))}</script>\n'
         f'<script type="text/plain" id="code">{packed(script().encode())}</script>\n'
@@ -78,24 +78,25 @@ def _main(scene: Scene, content: Content, uprights: Uprights, numbers: dict[str,
     picture = (
         f'<p class="quiet" id="words">{WORDS}</p>{stage()}{ready_views(views(scene, numbers, uprights))}'
     )
-    valve_and_bag = "".join(
-        f"<h3>{name}</h3>{measures(lines)}"
-        for name, lines in (("Bag", content.bag), ("Valve", content.valve))
-        if lines
+    measured = (("Bag", content.bag), ("Valve", content.valve))
+    work = (
+        section_of("picture", "The stack", picture),
+        section_of("sizes", "Sizes to cut", sizes_table(content.sizes) if content.sizes else ""),
+        section_of(
+            "bag",
+            "Bag and valve",
+            "".join(f"<h3>{name}</h3>{measures(lines)}" for name, lines in measured if lines),
+        ),
     )
-    bench = "".join(
-        (
-            section_of("bag", "Bag and valve", valve_and_bag),
-            section_of("cautions", "Take care", sentences(content.cautions) if content.cautions else ""),
-            section_of("notes", "Notes", sentences(content.notes) if content.notes else ""),
-        )
+    bench = (
+        section_of("cautions", "Take care", sentences(content.cautions) if content.cautions else ""),
+        section_of("notes", "Notes", sentences(content.notes) if content.notes else ""),
     )
     return "\n".join(
         (
             section_of("checks", "Checks", checks_list(content.checks) if content.checks else ""),
-            section_of("picture", "The stack", picture),
+            f'<div class="work">{"".join(work)}</div>',
             section_of("layers", "Layers", layers_list(content.layers, scene)),
-            section_of("sizes", "Sizes to cut", sizes_table(content.sizes) if content.sizes else ""),
-            f'<div class="bench">{bench}</div>',
+            f'<div class="bench">{"".join(bench)}</div>',
         )
     )

@@ -100,16 +100,16 @@ def _layer(row: LayerRow, parts: Mapping[str, Part]) -> str:
     about = " · ".join(escape(text) for text in (row.material, row.note) if text)
     return (
         f"<li><label>{box}{_swatch(part)}<b>{escape(row.number)}</b>"
-        f'<span><span class="name">{escape(row.name)}</span><span class="about">{about}</span></span></label></li>'
+        f"<span>{escape(row.name)}<small>{about}</small></span></label></li>"
     )
 
 
 def _swatch(part: Part | None) -> str:
     """Colour of a part, as it is drawn."""
     if part is None:
-        return '<svg class="swatch" aria-hidden="true"></svg>'
+        return '<svg aria-hidden="true"></svg>'
     fill = f'fill="{colour(part.colour, 1.0)}"' + (' fill-opacity=".3"' if part.translucent else "")
-    return f'<svg class="swatch" aria-hidden="true" {fill}><path d="M0 0h99v99H0z"/></svg>'
+    return f'<svg aria-hidden="true" {fill}><path d="M0 0h99v99H0z"/></svg>'
 
 
 def edge_band(scene: Scene) -> str:

@@ -11,8 +11,6 @@ from .curve import pieces
 
 WIDTH = 480
 """Width of a view, in its own units; text of 13 of them stays readable on a phone."""
-COLUMN = 150
-"""What labels take of the width."""
 MARGIN = 6
 TEXT = 13
 FINE = 4
@@ -20,6 +18,7 @@ FINE = 4
 SLACK = 0.2
 """How far a drawn line may lie from the true one, in units of the view."""
 STEP = 17
+LEADER = 34
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,11 +92,17 @@ def apart(wanted: list[float], step: float, low: float, high: float) -> list[flo
     return [max(low, min(first, last)) + number * step for number, first in enumerate(firsts)]
 
 
+def column_for(texts: Iterable[str]) -> float:
+    """What labels with these texts take of the width, their leaders included; a letter is taken 0.56 of its height wide."""
+    longest = max((len(text) for text in texts), default=0)
+    return min(0.56 * TEXT * longest + LEADER, 0.5 * WIDTH)
+
+
 def labels(anchors: list[tuple[str, float, float]], height: float) -> str:
     """Labels in a column at the right, each with a leader from its anchor (text, x, y), in units of the view."""
     ordered = sorted(anchors, key=lambda anchor: (anchor[2], anchor[0]))
     middles = apart([y for _, _, y in ordered], STEP, STEP / 2, height - STEP / 2)
-    column = WIDTH - COLUMN + 26
+    column = round(WIDTH - column_for(text for text, _, _ in anchors) + LEADER - MARGIN)
     leaders = "".join(
         f"M{x * FINE:.0f} {y * FINE:.0f}L{max(x, column - 14) * FINE:.0f} {middle * FINE:.0f}H{(column - 3) * FINE}"
         for (_, x, y), middle in zip(ordered, middles, strict=True)
@@ -108,6 +113,12 @@ def labels(anchors: list[tuple[str, float, float]], height: float) -> str:
     )
     leader = f'<path d="{leaders}" fill="none" stroke="currentColor" stroke-opacity=".55" stroke-width="3"/>'
     return f'{leader}<g fill="currentColor" font-size="{TEXT * FINE}">{texts}</g>'
+
+
+def window(body: str, width: float, height: float) -> str:
+    """Drawing that is cut off at the edges of a window in the upper left corner of the view."""
+    edge = f'<clipPath id="window"><path d="M0 0H{width * FINE:.0f}V{height * FINE:.0f}H0z"/></clipPath>'
+    return f'{edge}<g clip-path="url(#window)">{body}</g>'
 
 
 def drawing(body: str, height: float, title: str) -> str:

@@ -15,7 +15,7 @@ from .facets import Facet, facets
 from .order import painting_order
 from .painted import CLEAR_LINE, LINE, painted
 from .section import section
-from .svg_text import COLUMN, WIDTH, colour, drawing, fit, labels, path, room
+from .svg_text import WIDTH, colour, column_for, drawing, fit, labels, path, room, window
 from .thickness import THIN, Growth, Uprights, growth
 
 FACTORS = (10, 5, 2)
@@ -56,7 +56,7 @@ def spread_view(scene: Scene, numbers: Mapping[str, str]) -> View:
         _moved(part, part.mesh.points + np.array([0.0, 0.0, part.lift * gap])) for part in scene.parts
     )
     faces = _faces(parts)
-    place, height = fit(_outline(faces), WIDTH - COLUMN)
+    place, height = fit(_outline(faces), WIDTH - column_for(_label(part, numbers) for part in parts))
     place, height = room(place, height, len(parts))
     anchors = []
     for part in parts:
@@ -82,26 +82,32 @@ def section_view(scene: Scene, numbers: Mapping[str, str], uprights: Uprights) -
         for part in scene.parts
     ]
     cuts = [(part, loops) for part, loops in cuts if loops]
-    place, height = fit(np.concatenate([loop for _, loops in cuts for loop in loops]), WIDTH - COLUMN)
-    place, height = room(place, height, len(cuts))
+    width = WIDTH - column_for(_label(part, numbers) for part, _ in cuts)
+    # the film's flat flange may run out of the picture, so that the stack shows larger
+    solid = [loop for part, loops in cuts if not part.translucent for loop in loops]
+    place, height = room(*fit(np.concatenate(solid), width), len(cuts))
     shapes, anchors = [], []
     for part, loops in sorted(cuts, key=lambda cut: (cut[0].translucent, cut[0].lift)):
         spots = [place.place(loop) for loop in loops]
-        fill = "none" if part.translucent else colour(part.colour, 1.0)
-        line = colour(part.colour, CLEAR_LINE if part.translucent else LINE)
-        width = 4 if part.translucent else 1
-        shapes.append(
-            f'<path d="{path(spots, closed=True)}" fill="{fill}" stroke="{line}" stroke-width="{width}"/>'
-        )
+        shapes.append(_cut_face(part, spots))
         every = np.concatenate(spots)
         x, y = every[every[:, 0] >= every[:, 0].max() - 0.05].mean(axis=0)
-        anchors.append((_label(part, numbers), float(x), float(y)))
+        anchors.append((_label(part, numbers), min(float(x), width), float(y)))
     title = f"{scene.title}: section along the panel at mid-width"
     return View(
         name="Cut along the middle",
-        svg=drawing("".join(shapes) + labels(anchors, height), height, title),
+        svg=drawing(window("".join(shapes), width, height) + labels(anchors, height), height, title),
         caption=f"Section along the panel at mid-width; {thickness_words(factor)}.",
     )
+
+
+def _cut_face(part: Part, spots: list[Points]) -> str:
+    """Path of a part's cut face: material filled, film as a line."""
+    if part.translucent:
+        look = f'fill="none" stroke="{colour(part.colour, CLEAR_LINE)}" stroke-width="4"'
+    else:
+        look = f'fill="{colour(part.colour, 1.0)}" stroke="{colour(part.colour, LINE)}" stroke-width="1"'
+    return f'<path d="{path(spots, closed=True)}" {look}/>'
 
 
 def thickness_words(factor: int) -> str:

@@ -74,7 +74,7 @@ def test_everything_is_said_in_words(flat: Any, words: Any) -> None:
 
 def test_sections_come_in_reading_order(flat: Any, words: Any) -> None:
     headings = [attrs["id"] for tag, attrs in read(preview_html(flat, words(flat))).tags if tag == "section"]
-    assert headings == ["checks", "picture", "layers", "sizes", "bag", "cautions", "notes"]
+    assert headings == ["checks", "picture", "sizes", "bag", "layers", "cautions", "notes"]
 
 
 def test_nothing_to_say_leaves_no_empty_section(flat: Any, words: Any) -> None:
@@ -151,7 +151,7 @@ def test_nothing_points_out_of_the_file(flat: Any, words: Any) -> None:
         for name, value in attrs.items()
         if name in ("src", "href", "action")
     ]
-    assert links == []
+    assert {link for link in links if not (link or "").startswith("#")} == set()
     code = gzip.decompress(base64.b64decode(reader.scripts[1])).decode()
     outward = re.findall(r"https?://[^\"'\s]+", page.decode() + code)
     assert set(outward) == {"http://www.w3.org/2000/svg"}

@@ -1,5 +1,6 @@
 """The drawn views and the packed scene against geometry that is known otherwise."""
 
+import itertools
 import json
 import math
 import struct
@@ -61,9 +62,9 @@ def test_thin_sheets_grow_and_thick_ones_only_move(flat: Any) -> None:
         if part.key != "bag"
     }
     true = {part.key: np.ptp(part.mesh.points[:, 2]) for part in flat.parts}
-    for key in tall:
+    for key, height in tall.items():
         factor = 10.0 if true[key] <= 1.5 else 1.0
-        assert tall[key] == pytest.approx(factor * true[key], rel=1e-9), key
+        assert height == pytest.approx(factor * true[key], rel=1e-9), key
     # the caul lies above two films, two glue lines, two veneers and a paper
     thin = 0.05 + 0.6 + 0.1 + 0.1 + 0.6 + 0.05 + 0.08
     assert grown["caul"].amounts == pytest.approx(thin)
@@ -141,9 +142,9 @@ def depth_at(triangles: Any, u: float, v: float) -> float:
 def test_labels_keep_their_distance_and_their_order(wanted: list[float], high: float) -> None:
     step = 17.0
     places = apart(wanted, step, 8.5, high)
-    assert all(b - a >= step - 1e-9 for a, b in zip(places, places[1:], strict=False))
+    assert all(b - a >= step - 1e-9 for a, b in itertools.pairwise(places))
     assert places[0] >= 8.5
-    free = all(b - a >= step for a, b in zip(wanted, wanted[1:], strict=False))
+    free = all(b - a >= step for a, b in itertools.pairwise(wanted))
     if free and wanted[0] >= 8.5 and wanted[-1] <= high:
         assert places == pytest.approx(wanted)
 
@@ -169,17 +170,25 @@ def test_the_packed_scene_gives_back_every_corner(bent: Any) -> None:
     data = pack(scene, {"ply 1": "5"}, stands)
     (length,) = struct.unpack("<I", data[:4])
     at = 4 + length
+
+    def column(count: int, columns: int) -> Any:
+        nonlocal at
+        bytes_ = np.frombuffer(data, np.uint8, 4 * count, at).reshape(4, count).astype(np.int64)
+        at += 4 * count
+        twice = (bytes_ * np.array([[1], [1 << 8], [1 << 16], [1 << 24]])).sum(axis=0)
+        signed = np.where(twice >= 1 << 31, twice - (1 << 32), twice)
+        return np.cumsum(np.cumsum(signed.reshape(columns, -1), axis=1), axis=1).T
+
+    faces: tuple[Any, ...] = ()
     for part, head in zip(scene.parts, json.loads(data[4:at]), strict=True):
-        blocks = []
-        for kind, count in (("<u4", head["triangles"]), ("<u4", head["creases"]), ("<u2", head["points"])):
-            blocks.append(np.frombuffer(data, kind, count, at))
-            at += blocks[-1].nbytes
-        at += 2 * head["points"] // 3 + 2 * head["points"]
-        triangles = np.cumsum(blocks[0], dtype=np.uint32).reshape(-1, 3)
-        assert np.array_equal(triangles, part.mesh.triangles)
-        assert np.array_equal(np.cumsum(blocks[1], dtype=np.uint32).reshape(-1, 2), part.mesh.creases)
-        steps = np.cumsum(blocks[2].reshape(3, -1), axis=1, dtype=np.uint16).T
-        points = np.array(head["low"]) + steps / 65535 * np.array(head["size"])
-        # half a step of the part's size, and the rounding of its box to a tenth of a micrometre
-        assert np.abs(points - part.mesh.points).max() <= np.max(head["size"]) / 131070 + 2e-4
+        if not head["alike"]:
+            faces = (column(head["triangles"], 1).reshape(-1, 3), column(head["creases"], 1).reshape(-1, 2))
+        assert np.array_equal(faces[0], part.mesh.triangles)
+        assert np.array_equal(faces[1], part.mesh.creases)
+        # half a step of 0.002 mm
+        assert np.abs(column(head["points"], 3) * 0.002 - part.mesh.points).max() <= 0.001 + 1e-9
+        moves = growth(scene, stands)[part.key]
+        amounts, normals = column(head["points"] // 3, 1) * 0.002, column(head["points"], 3) * 0.002
+        assert np.abs(amounts[:, 0] - moves.amounts).max() <= 0.001 + 1e-9
+        assert np.abs(normals - moves.normals).max() <= 0.001 + 1e-9
     assert at == len(data)
