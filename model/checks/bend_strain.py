@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from ..layup.sections import Substrate, Veneer
 from ..plan import Plan
 from ..plies import Ply
 from ..source import Source
@@ -33,8 +34,13 @@ def _radius(ply: Ply, facts: Facts) -> Mm:
 
 def _proved(plan: Plan, part: str) -> Mm | None:
     """Radius of a test bend that held, where one was made."""
-    tried = {"face": plan.layup.face, "back": plan.layup.back, "substrate": plan.layup.substrate}.get(part)
-    return None if tried is None else tried.proved_radius
+    layup = plan.layup
+    tried: dict[str, Veneer | Substrate] = {
+        "face": layup.face,
+        "back": layup.back,
+        "substrate": layup.substrate,
+    }
+    return tried[part].proved_radius if part in tried else None
 
 
 def _finding(plan: Plan, facts: Facts, part: str, ply: Ply) -> Finding:
