@@ -9,6 +9,7 @@ from typing import Any, NoReturn
 from ..model.errors import LayupError, UnderbagError
 from .columns import WIDTH, wrap
 from .commands.check import CHECK
+from .commands.fit import FIT
 from .commands.kind import Command
 from .commands.make import MAKE
 from .commands.materials import MATERIALS
@@ -18,7 +19,7 @@ from .screen.mistake import mistake, plain_mistake
 from .status import BROKEN_OFF, FAILED, FINE, MEANINGS, UNUSABLE
 from .terminal import Terminal, standard
 
-COMMANDS: tuple[Command, ...] = (START, CHECK, MAKE, MATERIALS, SCHEMA)
+COMMANDS: tuple[Command, ...] = (START, CHECK, FIT, MAKE, MATERIALS, SCHEMA)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -1,0 +1,107 @@
+"""``underbag fit``: whether a layup fits a bag that is there already, and how to lay it."""
+
+import math
+from argparse import ArgumentParser, Namespace
+
+from ...model.bag.fit import Fit, Way, fit
+from ...model.bag.valve import valve_room
+from ...model.errors import LayupError
+from ...model.wording import both, both_size
+from ..examine import examine_file
+from ..quantity import read_length
+from ..read.layup_file import LayupFile, read_file
+from ..columns import left, wrap
+from ..status import FINE, STOP
+from ..terminal import Terminal
+from .kind import Command
+
+
+def _add(parser: ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", help="the layup file")
+    parser.add_argument(
+        "--bag",
+        metavar="LENGTHxWIDTH",
+        help='inside size of the bag, lying flat, such as 1500x900 or "60 in x 36 in"; '
+        "without it, the bag of the file",
+    )
+
+
+def _run(arguments: Namespace, terminal: Terminal) -> int:
+    file = read_file(arguments.file)
+    examined = examine_file(file)
+    if examined.planned is None:
+        terminal.give(f"{examined.checks[0].message}\n")
+        return STOP
+    plan = examined.planned.plan
+    length, width = (
+        _size(arguments.bag, file) if arguments.bag else (plan.bag.owned_length, plan.bag.owned_width)
+    )
+    if length is None or width is None:
+        raise LayupError("bag.length", "no bag", "--bag LENGTHxWIDTH, or [bag] length and width in the file")
+    found = fit(plan.layup, plan.bag, valve_room(plan.layup, plan.stack), width, length)
+    terminal.give(_told(plan.layup.title, found))
+    return FINE if found.best else STOP
+
+
+def _size(text: str, file: LayupFile) -> tuple[float, float]:
+    """Length and width of a bag as typed."""
+    parts = text.lower().replace("×", "x").split("x")
+    if len(parts) != 2:
+        raise LayupError(
+            "--bag", f'"{text}"', 'a length and a width with an x between, such as "60 in x 36 in"'
+        )
+    length, width = (read_length(part.strip(), file.layup.unit) for part in parts)
+    return length, width
+
+
+def _told(title: str, found: Fit) -> str:
+    lines = [title, f"A bag of {both_size(found.length, found.width)} inside, lying flat.", ""]
+    best = found.best
+    lines += list(wrap(_verdict(found), ""))
+    lines.append("")
+    for way in found.ways:
+        lines.append(f"  {left(way.name, 28)}{_room('along', way.spare_length)}")
+        lines.append(f"  {left(_angle(way), 28)}{_room('across', way.spare_width)}")
+    if best is not None:
+        lines += [
+            "",
+            "LAY THE MIDDLE OF THE WORK",
+            f"  {left('from the closed end', 44)}{both(best.middle_from_closed_end)}",
+            f"  {left('from the left seam, seen from the open end', 44)}{both(best.middle_from_left_seam)}",
+        ]
+    return "\n".join(lines) + "\n"
+
+
+def _verdict(found: Fit) -> str:
+    best, straight = found.best, found.ways[0]
+    if best is straight:
+        return (
+            f"YES: it fits as it lies. The job may be {both(straight.spare_length)} longer "
+            f"and {both(straight.spare_width)} wider."
+        )
+    if best is not None:
+        return f"YES, {best.name}: as it lies, it lacks {both(-straight.shortest)} {_side(straight)}."
+    nearest = found.nearest
+    return f"NO: it lacks {both(-nearest.shortest)} {_side(nearest)}, and that is the best way to lay it ({nearest.name})."
+
+
+def _side(way: Way) -> str:
+    return "along the bag" if way.spare_length <= way.spare_width else "across the bag"
+
+
+def _room(side: str, spare: float) -> str:
+    word = "to spare" if spare >= 0.0 else "MISSING"
+    return f"{both(abs(spare))} {word} {side}"
+
+
+def _angle(way: Way) -> str:
+    return f"  {math.degrees(way.turn):.0f}° to the bag" if way.turn else ""
+
+
+FIT = Command(
+    name="fit",
+    help="say whether a layup fits a bag that is owned, and how to lay it",
+    about="Hold a layup against a bag that is there already: as it lies, turned by a right angle, and on the diagonal.",
+    add=_add,
+    run=_run,
+)
