@@ -10,7 +10,18 @@ import { sectionLines } from "./section.js";
 const DEEPEST = Math.PI / 2;
 const MARK = [31, 111, 150];
 
-// options.labels: an element over the canvas for the labels. Throws where the browser gives no WebGL 2.
+// createViewer(canvas, { labels, mark }) throws where the browser gives no WebGL 2.
+//   labels: an element over the canvas for the labels; mark: colour of a marked part's outline.
+// It gives back
+//   setScene(parts)            parts as unpack() and readParts() of parts.js make them; visibility, cut and view stay
+//   setSpread(mm)              gap between neighbouring layers
+//   setCut({ axis, at })       plane across "x" or "y" at mm from the middle, or null; the side nearer the eye goes
+//   setVisible(key, shown), setMark(key or null), setThickness(factor)
+//   setView("corner", "front", "end" or "above"), fit(), turn(dx, dy) in rad, zoom(share), toggleLens()
+//   pick(x, y)                 key of the part under a CSS pixel, or null
+//   on(event, answer)          draw { count, pixel: mm to a CSS pixel }, pick (key or null), hover { x, y }, view (name
+//                              or ""), lens (true for perspective), lost, restored
+//   drawNow(), dispose()
 export function createViewer(canvas, options = {}) {
   const gl = canvas.getContext("webgl2", { alpha: true, antialias: true, stencil: true });
   if (!gl) throw new Error("This browser gives no WebGL 2.");

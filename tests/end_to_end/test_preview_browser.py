@@ -428,6 +428,12 @@ def test_no_width_makes_the_page_wider_than_the_screen(
     sight = look(preview_html(flat, words(flat)), size)
     sight.page.wait_for_selector("html[data-ready]", state="attached")
     assert sight.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    edge = sight.page.locator("#sizes").bounding_box()["x"]
+    # every rule of the style sheet counts: the last of them narrows the margins of a phone
+    assert edge == pytest.approx(9.6 if size[0] < 576 else 24.0, abs=0.5)
+    assert sight.page.evaluate(
+        "(({ scrollWidth, clientWidth }) => scrollWidth <= clientWidth)(document.querySelector('.wide'))"
+    )
     frame = sight.page.locator(".frame").bounding_box()
     # upright, the picture leaves at least half of the screen to the rest
     assert frame["height"] <= (0.5 if size[1] > size[0] else 0.7) * size[1]
