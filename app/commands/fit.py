@@ -7,10 +7,10 @@ from ...model.bag.fit import Fit, Way, fit
 from ...model.bag.valve import valve_room
 from ...model.errors import LayupError
 from ...model.wording import both, both_size
+from ..columns import left, wrap
 from ..examine import examine_file
 from ..quantity import read_length
 from ..read.layup_file import LayupFile, read_file
-from ..columns import left, wrap
 from ..status import FINE, STOP
 from ..terminal import Terminal
 from .kind import Command

@@ -1,4 +1,4 @@
-"""Does a layup fit a bag that is there already: as it lies, turned by a right angle, or on the diagonal?
+"""Whether a layup fits a bag that is there already: as it lies, turned by a right angle, or on the diagonal.
 
 The film that the layup takes is a rectangle on the flat bag: so much along, so much across. It has to lie inside the
 bag less the clearances, the closure and the room for a valve beside the work. Turned by an angle it takes the box
