@@ -104,13 +104,12 @@ def girth(section: Section) -> Mm:
     section
         ``(n, 2)`` corners in order; the first may be repeated at the end.
     """
-    points = _corners(section)
-    return float(np.hypot(*(np.roll(points, -1, axis=0) - points).T).sum())
+    return _girth(_corners(section))
 
 
 def path_length(profile: Section) -> Mm:
     """Length along an open profile, ``(n, 2)`` corners in order."""
-    return float(np.hypot(*np.diff(_corners(profile), axis=0).T).sum())
+    return float(_steps(_corners(profile)).sum())
 
 
 def convex_hull(points: Section) -> Section:
@@ -122,7 +121,8 @@ def convex_hull(points: Section) -> Section:
 
 def hull_girth(points: Section) -> Mm:
     """Length of the taut band round points: the film round a closed section without stretch."""
-    return girth(convex_hull(points))
+    corners = _corners(points)
+    return _girth(corners[_hull_indices(corners)])
 
 
 def wrap(section: Section, touch: Mm) -> FilmPath:
@@ -223,7 +223,11 @@ def _corners(points: Section) -> Section:
         raise ShapeError(f"section of shape {corners.shape}: give (n, 2) corners")
     if not np.isfinite(corners).all():
         raise ShapeError("section: a corner is not a finite number")
-    kept: Section = corners[np.append(True, np.any(np.diff(corners, axis=0) != 0, axis=1))[: len(corners)]]
+    moved = corners[1:] != corners[:-1]
+    is_new = moved[:, 0] | moved[:, 1]
+    kept: Section = corners
+    if not is_new.all():
+        kept = corners[np.concatenate(([True], is_new))]
     if len(kept) < 2:
         raise ShapeError(f"section of {len(kept)} different corners: give two at least")
     return kept
@@ -233,28 +237,44 @@ def _open_end(points: Section) -> Section:
     return points[:-1] if np.array_equal(points[0], points[-1]) else points
 
 
+def _steps(points: Section) -> NDArray[np.float64]:
+    """Distance of each corner from the one before."""
+    step = points[1:] - points[:-1]
+    lengths: NDArray[np.float64] = np.hypot(step[:, 0], step[:, 1])
+    return lengths
+
+
+def _girth(points: Section) -> Mm:
+    """Length round checked corners and back to the first."""
+    back = points[0] - points[-1]
+    return float(_steps(points).sum() + np.hypot(back[0], back[1]))
+
+
 def _arc_lengths(points: Section) -> NDArray[np.float64]:
-    return np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
+    return np.concatenate([[0.0], np.cumsum(_steps(points))])
 
 
 def _hull_indices(points: Section) -> NDArray[np.int64]:
     """Numbers of the hull's corners, anticlockwise (monotone chain); equal corners count once, the first."""
-    xy = points.tolist()
-    order: list[int] = []
-    for i in np.lexsort((points[:, 1], points[:, 0])).tolist():
-        if not order or xy[order[-1]] != xy[i]:
-            order.append(i)
-    lower = _chain(xy, order)
-    upper = _chain(xy, order[::-1])
-    return np.array(lower[:-1] + upper[:-1] or lower, dtype=np.int64)
+    order = np.lexsort((points[:, 1], points[:, 0]))
+    moved = points[order[1:]] != points[order[:-1]]
+    order = order[np.concatenate(([True], moved[:, 0] | moved[:, 1]))]
+    x, y = points[order, 0].tolist(), points[order, 1].tolist()
+    last = len(x) - 1
+    lower = _chain(x, y)
+    upper = [last - i for i in _chain(x[::-1], y[::-1])]
+    found: NDArray[np.int64] = order[lower[:-1] + upper[:-1] or lower]
+    return found
 
 
-def _chain(xy: list[list[float]], order: list[int]) -> list[int]:
+def _chain(x: list[float], y: list[float]) -> list[int]:
+    """Numbers of the corners on one side of the hull, of corners in order; plain floats are quickest here."""
     chain: list[int] = []
-    for i in order:
+    for i, (cx, cy) in enumerate(zip(x, y, strict=True)):
         while len(chain) > 1:
-            (ax, ay), (bx, by), (cx, cy) = xy[chain[-2]], xy[chain[-1]], xy[i]
-            if (bx - ax) * (cy - ay) - (by - ay) * (cx - ax) > 0:
+            a, b = chain[-2], chain[-1]
+            ax, ay = x[a], y[a]
+            if (x[b] - ax) * (cy - ay) - (y[b] - ay) * (cx - ax) > 0:
                 break
             chain.pop()
         chain.append(i)
@@ -274,7 +294,7 @@ def _path(
     taut = points[marks]
     return FilmPath(
         true_length=float(arc[-1]),
-        taut_length=float(np.hypot(*np.diff(taut, axis=0).T).sum()),
+        taut_length=float(_steps(taut).sum()),
         taut=taut,
         bridges=tuple(bridges),
     )
