@@ -60,7 +60,10 @@ def solids(plan: Plan) -> tuple[NamedSolid, ...]:
     names = _names(parts)
     for part, name in zip(parts, names, strict=True):
         if not is_valid(found[part.key]):
-            raise ExportError(f"the kernel finds a fault in the solid of the {name}; make the other formats")
+            cause = "; its ends cross, since the bend reaches past the half round" if plan.is_undercut else ""
+            raise ExportError(
+                f"the kernel finds a fault in the solid of the {name}{cause}; make the other formats"
+            )
     return tuple(
         NamedSolid(
             key=part.key,

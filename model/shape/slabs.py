@@ -5,6 +5,7 @@ places and at the ends of the others that lie within it, so that neighbours shar
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -96,8 +97,9 @@ def _points(plane: Floats, normal: Floats, heights: Floats, halves: Floats) -> F
     return points.reshape(len(heights), -1, 3)
 
 
+@lru_cache(maxsize=64)
 def _faces(count: int) -> tuple[Indices, Indices]:
-    """Triangles and creases of a layer that is cut at ``count`` places; all layers so cut share them."""
+    """Triangles and creases of a layer that is cut at ``count`` places; all layers so cut share them, read-only."""
     steps = np.arange(count - 1)[:, None, None]
     rim = RIM * count
     row = np.arange(0, 4 * count, count)
@@ -105,4 +107,6 @@ def _faces(count: int) -> tuple[Indices, Indices]:
         ((steps + (LONG * count + AHEAD)).reshape(-1, 3), CAP * count, FAR_CAP * count + (count - 1))
     )
     creases = np.concatenate(((steps + np.array((row, row + 1)).T).reshape(-1, 2), rim, rim + (count - 1)))
+    for shared in (triangles, creases):
+        shared.flags.writeable = False
     return triangles, creases
