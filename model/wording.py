@@ -104,7 +104,7 @@ def in_fahrenheit(T: Celsius) -> str:
 
 def strength(f: MPa) -> str:
     """Strength or stress: in megapascals and psi, and as a pressure below 1 MPa."""
-    return pressure(f) if f < 1.0 else f"{by_size(f)} MPa ({by_size(f / POUND_PER_SQUARE_INCH, 2)} psi)"
+    return pressure(f) if f < 1.0 else f"{by_size(f)} MPa ({by_size(f / POUND_PER_SQUARE_INCH)} psi)"
 
 
 def temperature(T: Celsius) -> str:

@@ -70,6 +70,7 @@ def test_lengths_in_both_systems(length, text):
 # Writer of both systems, reader, range in internal units. Three digits count at least: within half of the third.
 WRITERS = [
     (wording.pressure, quantity.read_pressure, st.floats(1e-4, 10)),
+    (wording.strength, quantity.read_pressure, st.floats(1e-4, 500)),
     (wording.mass, quantity.read_mass, st.floats(0.1, 1e6)),
     (wording.volume, quantity.read_volume, st.floats(1e5, 1e12)),
     (wording.flow, quantity.read_flow, st.floats(1e4, 1e9)),
