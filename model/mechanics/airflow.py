@@ -11,13 +11,13 @@ Its edges are closed, and the valve is held at the pump's pressure. ``air_grid``
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import inf, isfinite, log, pi
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from ..errors import LayupError, ShapeError
 from ..source import Source
-from ..units import Mm, Mm2, Mm3, Mm3PerSecond, MPa, MPaMm3PerSecond, Ratio, Second, Unit
+from ..units import Mm, Mm2, Mm3, Mm3PerSecond, MPa, MPaMm3, MPaMm3PerSecond, MPaSecond, Ratio, Second
 from ..value import formula
 from .air_grid import Breather, Disc, Map, Network, toward_edge, toward_valves
 from .evacuation import pressure_after
@@ -25,8 +25,6 @@ from .evacuation import pressure_after
 if TYPE_CHECKING:
     from scipy.sparse import csc_array
 
-MPaSecond = Annotated[float, Unit("MPa·s")]
-MPaMm3 = Annotated[float, Unit("MPa·mm³")]
 PumpCurve = Callable[[Second], MPa]
 
 AIR_VISCOSITY: MPaSecond = 1.82e-11

@@ -10,13 +10,12 @@ from math import ceil, exp, log
 
 from ..errors import LayupError
 from ..source import Source
-from ..units import Celsius, Count, Mm, Mm2, Mm3, Mm3PerSecond, MPa, MPaMm3PerSecond, Ratio, Second
+from ..units import Count, Mm, Mm2, Mm3, Mm3PerSecond, MPa, MPaMm3PerSecond, Ratio, Second
 from ..value import formula
 
 VOLUMES = Source("textbook", "sum of volumes")
 PUMPING = Source("textbook", "balance of air in a vessel pumped at constant volume flow")
 PISTON = Source("derived", "air shared between bag and cylinder at every stroke (law of Boyle)")
-VAPOUR = Source("from memory", "Buck, saturation vapour pressure over water, revision of 1996")
 
 
 @formula("V", "air in the voids of a layer", "A * t * phi", VOLUMES)
@@ -31,22 +30,11 @@ def slack_volume(A: Mm2, h: Mm) -> Mm3:
     return A * h
 
 
-@formula(
-    "p_v",
-    "pressure of water vapour over wet glue",
-    "0.00061121 * exp((18.678 - T / 234.5) * T / (257.14 + T))",
-    VAPOUR,
-)
-def vapour_pressure(T: Celsius) -> MPa:
-    """Pressure that the bag can't fall below while water is left to evaporate at the temperature T, above 0 °C."""
-    return 0.00061121 * exp((18.678 - T / 234.5) * T / (257.14 + T))
-
-
 @formula("p_u", "lowest pressure that the pump reaches", "max(p_p + Q / S, p_v)", PUMPING)
 def lowest_pressure(p_p: MPa, Q: MPaMm3PerSecond, S: Mm3PerSecond, p_v: MPa) -> MPa:
     """Pressure at which a pump of volume flow S, alone down to p_p, just carries off the leak Q.
 
-    Wet glue holds it at the vapour pressure p_v at least; give 0 for a dry run.
+    Wet glue holds it at the vapour pressure p_v at least (``pressure.vapour_pressure``); give 0 for a dry run.
     """
     return max(p_p + Q / S, p_v)
 

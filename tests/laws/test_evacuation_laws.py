@@ -18,7 +18,6 @@ from underbag.model.mechanics.evacuation import (
     run_time,
     slack_strokes,
     slack_time,
-    vapour_pressure,
 )
 
 volume = st.floats(1e4, 1e8)
@@ -115,8 +114,3 @@ def test_duty_is_the_running_part_of_the_cycle(V, band, Q, S, p):
         return
     on, off = run_time(V=V, b=band, S=S, p=p, Q=Q), rest_time(V=V, b=band, Q=Q)
     assert on / (on + off) == pytest.approx(duty_cycle(Q=Q, S=S, p=p))
-
-
-@given(st.floats(0, 80), st.floats(0.1, 20))
-def test_warmer_water_has_more_vapour(T, warmer):
-    assert vapour_pressure(T=T + warmer) > vapour_pressure(T=T)

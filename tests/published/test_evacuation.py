@@ -22,7 +22,6 @@ from underbag.model.mechanics.evacuation import (
     slack_strokes,
     slack_time,
     slack_volume,
-    vapour_pressure,
     void_volume,
 )
 
@@ -64,12 +63,6 @@ def test_lowest_pressure_with_a_leak():
     assert lowest_pressure(p_p=0, Q=50, S=50 * LITRES_PER_MINUTE, p_v=0) == pytest.approx(0.6e-4)
     assert lowest_pressure(p_p=0.003, Q=50, S=50 * LITRES_PER_MINUTE, p_v=0) == pytest.approx(0.00306)
     assert lowest_pressure(p_p=0, Q=50, S=50 * LITRES_PER_MINUTE, p_v=0.002338) == 0.002338
-
-
-@pytest.mark.parametrize(("temperature", "kilopascal"), [(10, 1.228), (20, 2.339), (30, 4.247), (40, 7.384)])
-def test_vapour_pressure_of_water(temperature, kilopascal):
-    # Source: steam tables (textbook, from memory); the fit agrees within 0.1 %.
-    assert vapour_pressure(T=temperature) == pytest.approx(kilopascal / 1000, rel=1e-3)
 
 
 @pytest.mark.parametrize(("strokes", "kilopascal"), [(17, 20.05), (18, 18.22)])
