@@ -62,12 +62,12 @@ def _choices(plan: Plan, face: Face, first: Mm, unit: Mm) -> Iterator[ArcDimensi
     sheet, lift, half = plan.stack.sheet, plan.base.lift, 0.5 * plan.outline.length
     radius, sign = radius_at(sheet, face.height)
     start = upward(sheet, -half) + (0.0 if sign > 0.0 else math.pi)
-    length = sheet.length(face.height, -half, half)
+    length, centre = sheet.length(face.height, -half, half), centre_at(sheet, lift)
     for number in range(int(FARTHEST / STEP)):
         line = radius + sign * (first + number * STEP * unit)
         if line > SMALLEST * abs(unit):
             yield ArcDimension(
-                centre=centre_at(sheet, lift),
+                centre=centre,
                 radius=radius,
                 start=start,
                 sweep=-sign * length / radius,

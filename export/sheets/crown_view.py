@@ -25,7 +25,8 @@ DEPTH: Mm = 8.0
 LETTERS: Mm = 2.5
 """Lettering height: both texts fit between their arrows on most stacks."""
 AWAY: Mm = 9.0
-"""Distance on paper of the dimension lines from the ends."""
+LANE: Mm = 6.0
+"""Distances on paper of the first dimension line from the end, and of the second from the first."""
 
 
 def crown_scale(plan: Plan) -> Scale:
@@ -58,9 +59,10 @@ def _items(plan: Plan, scale: Scale) -> Iterator[Item]:
         yield break_line(spot(sheet, lift, -half, -depth), spot(sheet, lift, half, -depth), unit)
     for t in (-half, half):
         yield break_line(spot(sheet, lift, t, -depth), spot(sheet, lift, t, plan.stack.height), unit)
-    yield _height(plan, half, "stack", (0.0, plan.stack.height), AWAY * unit)
-    work = plan.stack.work
-    yield _height(plan, -half, "panel", (work[0].height, work[-1].top), AWAY * unit)
+    # at the end where both are read from the right
+    end, work = (half if sheet.profile.turn > 0.0 else -half), plan.stack.work
+    yield _height(plan, end, "panel", (work[0].height, work[-1].top), AWAY * unit)
+    yield _height(plan, end, "stack", (0.0, plan.stack.height), (AWAY + LANE) * unit)
 
 
 def _depth(plan: Plan, unit: Mm) -> Mm:
@@ -78,4 +80,3 @@ def _height(plan: Plan, t: Mm, name: str, heights: tuple[Mm, Mm], away: Mm) -> L
     through: Point = polar(low, away, outward)
     text = f"{name} {size(heights[1] - heights[0])}"
     return LinearDimension(start=low, end=high, through=through, angle=angle, text=text, height=LETTERS)
-

@@ -111,7 +111,9 @@ def _base(plan: Plan, ratio: Ratio, end: Mm) -> Iterator[Band]:
         yield Band(key="base", role="form", low=0.0, high=0.75 * MOST, reach=reach, cut=base_cut(plan))
         return
     height, breaks = _height(base.lowest * ratio, LEAST_BASE, 0.0)
-    yield Band(key="base", role="platen", low=0.0, high=height, reach=reach, cut=base_cut(plan), breaks=breaks)
+    yield Band(
+        key="base", role="platen", low=0.0, high=height, reach=reach, cut=base_cut(plan), breaks=breaks
+    )
 
 
 def _band(layer: Layer, low: Mm, ratio: Ratio, reach: Mm, cut: Cut) -> Band:

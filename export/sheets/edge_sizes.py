@@ -44,7 +44,9 @@ def _above(plan: Plan, levels: Levels) -> Iterator[Wanted]:
     top = [layer for layer in upper if layer.role == "substrate"][-1]
     level = levels[top.key][1]
     if plan.layup.substrate.trim > 0.0:
-        yield Wanted(start=(0.0, level), end=(_reach(plan, core), level), text=f"trim {size(_reach(plan, core))}")
+        yield Wanted(
+            start=(0.0, level), end=(_reach(plan, core), level), text=f"trim {size(_reach(plan, core))}"
+        )
     chain = [layer for layer in upper if layer.role in ("veneer", "release")]
     yield from _steps(plan, levels, [top, *chain], 1)
     caul = next((layer for layer in upper if layer.role == "caul"), None)

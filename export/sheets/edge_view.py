@@ -4,17 +4,19 @@ Along the panel it is to scale; a bent edge is turned level, which beyond the en
 there the sheet runs on straight.
 """
 
+import math
 from collections.abc import Iterator
 
 from ...model.plan import Plan
 from ...model.units import Mm
 from ..drawing.callout import balloon_column
-from ..drawing.curves import Line, Polyline, rectangle
+from ..drawing.curves import Line, Point, Polyline, polar, polygon, rectangle
 from ..drawing.pens import CENTRE, NARROW, PHANTOM, WIDE
 from ..drawing.primitives import Align, Balloon, Hatch, Item, Level, Stroke, Text
 from ..drawing.scale import Scale
 from ..drawing.sheet import View
 from .breaks import break_line
+from .cut import upward
 from .edge_bands import Band, bands
 from .edge_sizes import edge_sizes
 from .film import STAND_OFF
@@ -31,7 +33,12 @@ RADIUS: Mm = 3.3
 PITCH: Mm = 6.8
 """Distance of balloons in their column."""
 COLUMN: Mm = 13.0
-"""Distance on paper of the column of balloons from the left end."""
+"""Least distance on paper of the column of balloons from the left end."""
+STEEPEST = 1.5
+"""Steepest rise of a leader; a steeper one would touch the balloon next to its own."""
+SHOULDER: Mm = 12.0
+SHOULDER_FOOT: Mm = 3.0
+"""Length on paper of the shoulder of a hollow form that is drawn, and what is left below it."""
 TIP: Mm = 5.0
 """Where leaders end, on paper from the left end."""
 
@@ -41,7 +48,7 @@ def edge_view(plan: Plan, scale: Scale) -> View:
     unit = 1.0 / scale.ratio
     found = bands(plan, scale.ratio)
     left = left_end(plan) - INSIDE * unit
-    items: list[Item] = [item for band in found for item in _drawn(band, left, unit)]
+    items: list[Item] = [item for band in found for item in _drawn(plan, band, left, unit)]
     items += _ends(found, left, unit)
     items += _film(plan, found, left, unit)
     items += _trim(plan, found, unit)
@@ -49,7 +56,9 @@ def edge_view(plan: Plan, scale: Scale) -> View:
     view = view.with_items(*_balloons(plan, view, found, left))
     view = view.with_items(*edge_sizes(plan, view, found))
     turned = "turned level; " if plan.layup.is_bent else ""
-    return titled(view, f"Z ({scale})", f"{turned}lengths to scale, thin sheets thickened, thick parts broken")
+    return titled(
+        view, f"Z ({scale})", f"{turned}lengths to scale, thin sheets thickened, thick parts broken"
+    )
 
 
 def left_end(plan: Plan) -> Mm:
@@ -62,16 +71,22 @@ def left_end(plan: Plan) -> Mm:
 def right_end(plan: Plan) -> Mm:
     """Where the outermost edge lies, from the end of the finished panel."""
     end = 0.5 * plan.outline.length
-    return max(0.5 * plan.base.outline.length, *(0.5 * layer.outline.length for layer in plan.stack.layers)) - end
+    return (
+        max(0.5 * plan.base.outline.length, *(0.5 * layer.outline.length for layer in plan.stack.layers))
+        - end
+    )
 
 
-def _drawn(band: Band, left: Mm, unit: Mm) -> Iterator[Item]:
+def _drawn(plan: Plan, band: Band, left: Mm, unit: Mm) -> Iterator[Item]:
     """Hatching and outline of a band, open at its left end and at breaks."""
     if band.role == "gap":
         for level in (band.low, band.high):
             yield break_line((left, level * unit), (band.reach, level * unit), unit)
         middle = 0.5 * (left + band.reach), 0.5 * (band.low + band.high) * unit
         yield Text(text=band.key, position=middle, height=2.5, align=Align.CENTRE, level=Level.MIDDLE)
+        return
+    if band.role == "form":
+        yield from _form(plan, band, left, unit)
         return
     levels = (band.low, *band.breaks, band.high)
     for low, high in zip(levels[::2], levels[1::2], strict=True):
@@ -90,15 +105,42 @@ def _piece(band: Band, left: Mm, low: Mm, high: Mm) -> Iterator[Item]:
     yield Stroke(curve=whole, pen=pen, part=band.key)
 
 
+def _form(plan: Plan, band: Band, left: Mm, unit: Mm) -> Iterator[Item]:
+    """Upper part of a form, cut off below; beside a hollow face its shoulder goes on, cut off too."""
+    low, high, end = band.low * unit, band.high * unit, shoulder_end(plan, band, unit)
+    corners = (
+        ((left, high), (band.reach, high)) if end[1] == high else ((left, high), (band.reach, high), end)
+    )
+    edge = (polygon([(left, low), (end[0], low), *reversed(corners)]),)
+    yield Hatch(
+        boundary=edge, pattern=band.cut.pattern, turn=band.cut.turn, spread=band.cut.spread, part=band.key
+    )
+    if plan.base.shoulder:
+        yield Stroke(curve=Polyline(points=corners), pen=WIDE, part=band.key)
+        yield break_line((end[0], low), end, unit)
+    else:
+        yield Stroke(curve=Polyline(points=(*corners, (band.reach, low))), pen=WIDE, part=band.key)
+    yield break_line((left, low), (end[0], low), unit)
+
+
+def shoulder_end(plan: Plan, band: Band, unit: Mm) -> Point:
+    """Where the drawn part of a form ends above: on its shoulder, which leaves the face at the slope of its end."""
+    corner = band.reach, band.high * unit
+    if not plan.base.shoulder:
+        return corner
+    slope = upward(plan.stack.sheet, 0.5 * plan.outline.length) - math.pi / 2.0
+    depth = (band.high - band.low - SHOULDER_FOOT) * unit
+    length = min(plan.base.shoulder, SHOULDER * unit, depth / max(math.sin(slope), 1e-9))
+    return polar(corner, length, -slope)
+
+
 def _pattern(band: Band) -> str:
     return "solid" if band.role == "release" else band.cut.pattern
 
 
 def _ends(found: tuple[Band, ...], left: Mm, unit: Mm) -> Iterator[Item]:
-    """Break line at the left, and under a form that goes on below."""
+    """Break line at the left."""
     yield break_line((left, found[0].low * unit), (left, found[-1].high * unit), unit, overrun=3.0)
-    if found[0].role == "form":
-        yield break_line((left, found[0].low * unit), (found[0].reach, found[0].low * unit), unit)
 
 
 def _film(plan: Plan, found: tuple[Band, ...], left: Mm, unit: Mm) -> Iterator[Item]:
@@ -108,7 +150,10 @@ def _film(plan: Plan, found: tuple[Band, ...], left: Mm, unit: Mm) -> Iterator[I
     off = STAND_OFF * unit
     top, right = found[-1].high * unit + off, right_end(plan) + off
     if found[0].role == "form":
-        yield Stroke(curve=Polyline(points=((left, top), (right, top), (right, -2.0 * unit))), pen=PHANTOM, part="film")
+        right = max(right, shoulder_end(plan, found[0], unit)[0] + off)
+        yield Stroke(
+            curve=Polyline(points=((left, top), (right, top), (right, -2.0 * unit))), pen=PHANTOM, part="film"
+        )
         return
     end = right + FLANGE * unit
     over = Polyline(points=((left, top), (right, top), (right, off), (end, off)))
@@ -124,7 +169,9 @@ def _trim(plan: Plan, found: tuple[Band, ...], unit: Mm) -> Iterator[Stroke]:
     work = {layer.key for layer in plan.stack.work}
     low = min(band.low for band in found if band.key in work)
     high = max(band.high for band in found if band.key in work)
-    yield Stroke(curve=Line(start=(0.0, (low - 2.0) * unit), end=(0.0, (high + 2.0) * unit)), pen=CENTRE, part="trim")
+    yield Stroke(
+        curve=Line(start=(0.0, (low - 2.0) * unit), end=(0.0, (high + 2.0) * unit)), pen=CENTRE, part="trim"
+    )
 
 
 def _balloons(plan: Plan, view: View, found: tuple[Band, ...], left: Mm) -> tuple[Balloon, ...]:
@@ -137,10 +184,17 @@ def _balloons(plan: Plan, view: View, found: tuple[Band, ...], left: Mm) -> tupl
         if found[0].role != "form":
             called.insert(0, (-STAND_OFF, FILM))
     tips = [((left + TIP * unit, height * unit), mark) for height, mark in called]
-    middle = 0.5 * (found[0].low + found[-1].high)
-    half = 0.5 * PITCH * len(tips)
-    x = left * view.scale.ratio - COLUMN
-    return balloon_column(view, tips, x, middle - half, middle + half, radius=RADIUS)
+    middle, half = 0.5 * (found[0].low + found[-1].high), 0.5 * PITCH * len(tips)
+
+    def column(away: Mm) -> tuple[Balloon, ...]:
+        x = left * view.scale.ratio - away
+        return balloon_column(view, tips, x, middle - half, middle + half, radius=RADIUS)
+
+    rise = (
+        max(abs(balloon.points[0][1] - balloon.points[-1][1]) for balloon in column(COLUMN))
+        * view.scale.ratio
+    )
+    return column(max(COLUMN, rise / STEEPEST - TIP))
 
 
 def _mark(plan: Plan, band: Band, marks: dict[str, str]) -> str:

@@ -76,7 +76,9 @@ def bag(plan: Plan, unit: Mm) -> Bag:
     left, right = _flanges(film, disc, unit, plan.valve.over == "tail")
     chain: list[Point] = [(x, z) for x, z in film.outer.tolist()]
     items = [
-        Stroke(curve=Polyline(points=((left.pause, off), *chain, (right.pause, off))), pen=PHANTOM, part="film"),
+        Stroke(
+            curve=Polyline(points=((left.pause, off), *chain, (right.pause, off))), pen=PHANTOM, part="film"
+        ),
         _lower(plan, left.pause, right.pause, off),
     ]
     for flange in (left, right):
@@ -87,7 +89,9 @@ def bag(plan: Plan, unit: Mm) -> Bag:
         items.append(_tail(film, disc, unit))
     if plan.base.kind == "bench" or plan.bag.kind == "sheet on board":
         level = -off - (BENCH * unit if plan.bag.kind != "sheet on board" else 0.0)
-        items.append(Stroke(curve=Line(start=(left.end, level), end=(right.end, level)), pen=WIDE, part="bench"))
+        items.append(
+            Stroke(curve=Line(start=(left.end, level), end=(right.end, level)), pen=WIDE, part="bench")
+        )
     xs, ys = [x for x, _ in (*chain, *corners)], [y for _, y in (*chain, *corners)]
     return Bag(
         items=tuple(items),
@@ -102,7 +106,9 @@ def _lower(plan: Plan, left: Mm, right: Mm, off: Mm) -> Stroke:
     """Lower film, or the board that a single sheet is sealed to."""
     is_board = plan.bag.kind == "sheet on board"
     pen = WIDE if is_board else PHANTOM
-    return Stroke(curve=Line(start=(left, -off), end=(right, -off)), pen=pen, part="board" if is_board else "film")
+    return Stroke(
+        curve=Line(start=(left, -off), end=(right, -off)), pen=pen, part="board" if is_board else "film"
+    )
 
 
 def _flanges(film: Drape, disc: ValveDisc, unit: Mm, is_beside: bool) -> tuple[Flange, Flange]:
@@ -166,7 +172,10 @@ def _valve(disc: ValveDisc) -> tuple[list[Stroke], list[Point]]:
     r, h = disc.radius, disc.height
     corners = [at(-r, 0.0), at(r, 0.0), at(r, h), at(-r, h)]
     axis = Line(start=at(0.0, -0.15 * h), end=at(0.0, 1.15 * h))
-    strokes = [Stroke(curve=polygon(corners), pen=WIDE, part="valve"), Stroke(curve=axis, pen=CENTRE, part="valve")]
+    strokes = [
+        Stroke(curve=polygon(corners), pen=WIDE, part="valve"),
+        Stroke(curve=axis, pen=CENTRE, part="valve"),
+    ]
     return strokes, corners
 
 

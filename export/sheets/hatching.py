@@ -33,7 +33,9 @@ def cut_of(plan: Plan, layer: Layer, number: int = 0) -> Cut:
             return _core(plan.chosen.substrate, layer, other)
         case "absorbent":
             paper = plan.chosen.absorbent
-            return Cut(pattern="foam" if paper is not None and paper.kind == "cushion" else "textile", spread=0.6)
+            return Cut(
+                pattern="foam" if paper is not None and paper.kind == "cushion" else "textile", spread=0.6
+            )
         case "caul":
             return _tool(plan.chosen.caul)
         case "breather":
@@ -53,7 +55,9 @@ def _tool(board: Board | None) -> Cut:
 def _core(material: Board | Wood, layer: Layer, other: int) -> Cut:
     if isinstance(material, Board) and material.kind in BOARDS:
         return Cut(pattern=BOARDS[material.kind], turn=0.5 * other)
-    return Cut(pattern=_grain(layer), turn=QUARTER * other * (layer.grain == "along width"), spread=1.0 - 0.3 * other)
+    return Cut(
+        pattern=_grain(layer), turn=QUARTER * other * (layer.grain == "along width"), spread=1.0 - 0.3 * other
+    )
 
 
 def _grain(layer: Layer) -> str:

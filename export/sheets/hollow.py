@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 BAND: Mm = 5.0
 """Width on paper of the hatched zone of a large part."""
-LEAST: Mm = 3.0
+LEAST: Mm = 5.0
 """Half of the least height on paper of a zone that is left white."""
 AIR: Mm = 0.8
 """White around a text, on paper."""
@@ -40,7 +40,9 @@ def hollow(outline: tuple[Edge, ...], cut: Cut, over: Iterable[Item], view: View
     """
     unit = 1.0 / view.scale.ratio
     holes = tuple(_holes(outline, over, unit))
-    hatch = Hatch(boundary=outline, pattern=cut.pattern, turn=cut.turn, spread=cut.spread, holes=holes, part="base")
+    hatch = Hatch(
+        boundary=outline, pattern=cut.pattern, turn=cut.turn, spread=cut.spread, holes=holes, part="base"
+    )
     return (hatch, *(Stroke(curve=edge, pen=WIDE, part="base") for edge in outline))
 
 

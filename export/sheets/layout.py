@@ -94,7 +94,8 @@ def arranged(
 def _space(paper: Paper, width: Mm, height: Mm) -> _Space | None:
     inner, title = paper.space, title_box(paper)
     whole = Box(
-        low=(inner.low[0] + MARGIN, inner.low[1] + MARGIN), high=(inner.high[0] - MARGIN, inner.high[1] - MARGIN)
+        low=(inner.low[0] + MARGIN, inner.low[1] + MARGIN),
+        high=(inner.high[0] - MARGIN, inner.high[1] - MARGIN),
     )
     top = inner.low[1] + HEIGHT + ABOVE_TITLE + height
     if top > whole.high[1]:

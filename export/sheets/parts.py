@@ -70,7 +70,9 @@ def parts_of(plan: Plan) -> tuple[Part, ...]:
         groups.setdefault(_likeness(layer), []).append(layer)
     marks = marks_of(plan)
     layers = [_layers(group, marks) for group in groups.values()]
-    return (_valve(plan), _film(plan), *reversed(layers), *_base(plan))
+    # past the half round neither bag nor form is designed
+    bag = () if plan.is_undercut else (_valve(plan), _film(plan))
+    return (*bag, *reversed(layers), *_base(plan))
 
 
 def _likeness(layer: Layer) -> tuple[object, ...]:

@@ -45,8 +45,13 @@ def radius_size(plan: Plan, view: View, face: Face, side: float, outline: Sequen
         shown = on_paper(view, [choice])
         if form is not None and stands_in(shown.texts, form) and drawn.admits(shown):
             return choice
-    anywhere = (_with_text(one, way * reach * unit) for way in (1.0, -1.0) for reach in reaches for one in plain)
-    return next((one for one in anywhere if drawn.admits(on_paper(view, [one]))), _with_text(plain[0], -NEAREST * unit))
+    anywhere = (
+        _with_text(one, way * reach * unit) for way in (1.0, -1.0) for reach in reaches for one in plain
+    )
+    return next(
+        (one for one in anywhere if drawn.admits(on_paper(view, [one]))),
+        _with_text(plain[0], -NEAREST * unit),
+    )
 
 
 def _at(plan: Plan, face: Face, share: Ratio) -> RadiusDimension:

@@ -1,7 +1,7 @@
 """Free room on paper: whether something more can stand where others are already drawn."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,6 +10,7 @@ from ...model.units import Mm
 from ..drawing.boxes import crossed, overlap, segments_of, text_corners
 from ..drawing.curves import Array, flattened
 from ..drawing.explode import all_exploded
+from ..drawing.paper import Box
 from ..drawing.patterns import pattern_of
 from ..drawing.primitives import Hatch, Item, Stroke, Text
 
@@ -33,6 +34,14 @@ class Room:
 
     segments: Array
     texts: Array
+
+    def with_boxes(self, boxes: Iterable[Box]) -> "Room":
+        """Give the room with the insides of boxes taken, too."""
+        corners = [
+            [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+            for (x0, y0), (x1, y1) in ((b.low, b.high) for b in boxes)
+        ]
+        return replace(self, texts=np.concatenate([self.texts, np.array(corners).reshape(-1, 4, 2)]))
 
     def admits(self, other: "Room") -> bool:
         """Whether other things can be added: no text of theirs on anything, no line of theirs on a text."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from ...model.plan import Plan
 from ...model.units import Mm
-from ..drawing.boxes import extent
+from ..drawing.boxes import boxes_of, extent
 from ..drawing.curves import Circle, Edge, Line, Point, Polyline, end_of, polar, start_of
 from ..drawing.pens import CENTRE, NARROW
 from ..drawing.primitives import Align, Item, Level, Stroke, Text
@@ -66,7 +66,14 @@ def section_view(plan: Plan, scale: Scale, marks: tuple[Mark, ...]) -> View:
     view = view.with_items(*_letters(marks, replace(view, items=(*view.items, *lines))))
     texts = [item for item in view.items if isinstance(item, Text)]
     base = hollow(outline, base_cut(plan), (*sizes, *texts), view) if outline else ()
-    return titled(replace(view, items=(*base, *view.items)), f"A–A ({scale})")
+    return titled(replace(view, items=(*base, *view.items)), f"A–A ({scale})", _state(plan))
+
+
+def _state(plan: Plan) -> str:
+    """Say of a bend that it is drawn on its form."""
+    if plan.spring is None or plan.spring.used == 0.0:
+        return ""
+    return "in the press, bent tighter than it comes off the form"
 
 
 def _stack(plan: Plan, scale: Scale) -> Iterator[Item]:
@@ -115,12 +122,15 @@ def _trim_lines(plan: Plan, unit: Mm) -> Iterator[Stroke]:
 def _circles(marks: tuple[Mark, ...]) -> Iterator[Item]:
     """Circles around details."""
     for mark in marks:
-        yield Stroke(curve=Circle(centre=mark.middle, radius=mark.radius), pen=NARROW, part=f"detail {mark.letter}")
+        yield Stroke(
+            curve=Circle(centre=mark.middle, radius=mark.radius), pen=NARROW, part=f"detail {mark.letter}"
+        )
 
 
 def _letters(marks: tuple[Mark, ...], view: View) -> Iterator[Text]:
     """Letters beside the circles, where there is room: first up and to the right."""
-    drawn, unit = room(view_on_paper(view)), 1.0 / view.scale.ratio
+    shown, unit = view_on_paper(view), 1.0 / view.scale.ratio
+    drawn = room(shown).with_boxes(boxes_of(item for item in shown if getattr(item, "part", "") == "valve"))
     for mark in marks:
         choices = [
             Text(

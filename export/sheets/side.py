@@ -16,13 +16,13 @@ from .notes import notes
 from .parts import parts_of, row
 
 COLUMNS = (
-    Column(heading="No.", width=19.0, align=Align.CENTRE),
+    Column(heading="No.", width=18.0, align=Align.CENTRE),
     Column(heading="Part", width=31.0),
-    Column(heading="Material", width=34.0),
+    Column(heading="Material", width=32.0),
     Column(heading="Grain", width=12.0),
     Column(heading="Thick mm", width=12.0, align=Align.RIGHT),
     Column(heading="Blank mm", width=28.0, align=Align.RIGHT),
-    Column(heading="Blank in", width=30.0, align=Align.RIGHT),
+    Column(heading="Blank in", width=33.0, align=Align.RIGHT),
     Column(heading="Qty", width=8.0, align=Align.CENTRE),
 )
 WIDTH: Mm = sum(column.width for column in COLUMNS)
@@ -87,7 +87,9 @@ def stop_box(why: Sequence[str]) -> tuple[list[Item], Mm]:
 
 def _notes(sentences: Sequence[str], top: Mm) -> tuple[list[Item], Mm]:
     """Numbered notes, downward, and their height."""
-    items: list[Item] = [Text(text="Notes", position=(0.0, top - RISE * LETTERS), height=LETTERS, face=Face.BOLD)]
+    items: list[Item] = [
+        Text(text="Notes", position=(0.0, top - RISE * LETTERS), height=LETTERS, face=Face.BOLD)
+    ]
     y = top - 5.0
     for number, sentence in enumerate(sentences, 1):
         lines, depth = paragraph((6.0, y), sentence, WIDTH - 6.0, LETTERS)
@@ -95,5 +97,3 @@ def _notes(sentences: Sequence[str], top: Mm) -> tuple[list[Item], Mm]:
         items += lines
         y -= depth + 1.2
     return items, top - y
-
-
