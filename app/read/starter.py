@@ -15,6 +15,7 @@ from ..columns import wrap
 from ..phrase import limits, phrase, written
 
 COLUMNS = 100
+MOST_DIGITS = 7
 
 HEAD = """\
 # A layup for the vacuum bag. Look at it with: underbag check, and the name of this file.
@@ -62,11 +63,16 @@ def _line(word: str, setting: Setting, one: Settled) -> str:
     if one.given:
         return f"{word} = {one.value:g}"
     said = "" if isinstance(one.value, str) else phrase(setting.quantity, one.value)
-    if one.basis == "derived":
+    if one.basis == "derived" or not _is_round(setting, one.value):
         return f"# {word} =  # left open: {said}; {one.reason}"
     customary = said.partition("(")[2].rstrip(")")
     remark = f"{customary}; {one.reason}" if customary else one.reason
     return f"# {word} = {written(setting.quantity, one.value)}  # {remark}"
+
+
+def _is_round(setting: Setting, value: str | float) -> bool:
+    """Whether a value is short enough to be written by hand; what is worked out of other sizes seldom is."""
+    return isinstance(value, str) or len(written(setting.quantity, value).partition(" ")[0]) <= MOST_DIGITS
 
 
 def _allowed(setting: Setting) -> str:
