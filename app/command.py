@@ -13,6 +13,7 @@ from .commands.fit import FIT
 from .commands.kind import Command
 from .commands.make import MAKE
 from .commands.materials import MATERIALS
+from .commands.open import OPEN
 from .commands.schema import SCHEMA
 from .commands.start import START
 from .screen.mistake import mistake, plain_mistake

@@ -11,7 +11,10 @@ HIGHEST_PORT = 65535
 
 def _add(parser: ArgumentParser) -> None:
     parser.add_argument(
-        "file", metavar="FILE", nargs="?", help="the layup file to work on; without one, a shelf to begin with"
+        "file",
+        metavar="FILE",
+        nargs="?",
+        help="the layup file to work on; without one, a shelf to begin with",
     )
     parser.add_argument("--no-browser", action="store_true", help="only print the address")
     parser.add_argument(
@@ -44,10 +47,9 @@ def _run(arguments: Namespace, terminal: Terminal) -> int:
             webbrowser.open(address)
 
     def closed() -> None:
-        kept = recover(desk, Path.cwd())
-        if kept is not None:
+        for kept in recover(desk, Path.cwd()):
             terminal.say(f"Unsaved changes are kept in {kept}\n")
-            desk.copied()
+        desk.close()
 
     try:
         serve(desk, arguments.port, opened, closed)

@@ -20,9 +20,7 @@ LINES = 3 * TEXT + 14
 def blanks_svg(plan: Plan) -> str:
     """Drawing of all blanks, the uppermost first, and of the empty bag."""
     layers = [
-        (str(number), layer)
-        for number, layer in enumerate(plan.stack.layers, 1)
-        if layer.role != "adhesive"
+        (str(number), layer) for number, layer in enumerate(plan.stack.layers, 1) if layer.role != "adhesive"
     ]
     longest = max([plan.bag.film_length, *(layer.blank.length for _, layer in layers)])
     column = (WIDTH - (COLUMNS - 1) * GAP) / COLUMNS

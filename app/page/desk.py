@@ -82,7 +82,18 @@ class Desk:
         The file that it is saved to; none where the command line named none.
     """
 
-    __slots__ = ("_future", "_on_disk", "_past", "_saved", "_stroke", "home", "now", "pending", "revision")
+    __slots__ = (
+        "_displaced",
+        "_future",
+        "_kept",
+        "_on_disk",
+        "_past",
+        "_stroke",
+        "home",
+        "now",
+        "pending",
+        "revision",
+    )
 
     def __init__(self, text: str, home: Path | None) -> None:
         self.home = home
@@ -92,13 +103,19 @@ class Desk:
         self._past: list[Standing] = []
         self._future: list[Standing] = []
         self._stroke = ""
-        self._saved = self.now.version
+        self._displaced: list[Version] = []
+        self._kept = {self.now.version}
         self._on_disk = None if home is None else home.read_bytes()
 
     @property
     def is_dirty(self) -> bool:
         """Whether something is not saved."""
-        return self.now.version != self._saved
+        return self.now.version not in self._kept
+
+    @property
+    def unsaved(self) -> tuple[Version, ...]:
+        """What would be lost now: the version that stands, and those that another document took the place of."""
+        return tuple(one for one in (*self._displaced, self.now.version) if one not in self._kept)
 
     @property
     def can_undo(self) -> bool:
@@ -145,7 +162,11 @@ class Desk:
         LayupError
             It makes no layup.
         """
-        self._put(standing(Version(text=read_bytes(data).text, at_home=False)))
+        found = standing(Version(text=read_bytes(data).text, at_home=False))
+        if self.is_dirty:
+            self._displaced.append(self.now.version)
+        self._kept.add(found.version)
+        self._put(found)
         self.pending = MappingProxyType({})
         self._stroke = ""
         self.revision += 1
@@ -157,6 +178,7 @@ class Desk:
         if self.pending:
             self.pending = MappingProxyType({})
         elif self._past:
+            self._return(self._past[-1])
             self._future.append(self.now)
             self.now = self._past.pop()
 
@@ -166,6 +188,7 @@ class Desk:
         self._stroke = ""
         self.pending = MappingProxyType({})
         if self._future:
+            self._return(self._future[-1])
             self._past.append(self.now)
             self.now = self._future.pop()
 
@@ -187,13 +210,18 @@ class Desk:
         data = self.now.version.text.encode()
         write_whole(self.home, data)
         self._on_disk = data
+        self._kept = {one for one in self._kept if not one.at_home}
         self.copied()
 
     def copied(self) -> None:
         """Count the version that stands as saved."""
-        self._saved = self.now.version
+        self._kept.add(self.now.version)
         self._stroke = ""
         self.revision += 1
+
+    def close(self) -> None:
+        """Count everything as kept."""
+        self._kept.update(self.unsaved)
 
     def _try(self, changes: Changes) -> LayupError | None:
         """Make changes where they make a layup; else tell why not."""
@@ -206,6 +234,11 @@ class Desk:
         if text != version.text:
             self._put(found)
         return None
+
+    def _return(self, found: Standing) -> None:
+        """Take a version that another document took the place of back among those that can be saved."""
+        if found.version in self._displaced:
+            self._displaced.remove(found.version)
 
     def _put(self, found: Standing) -> None:
         self._past = [*self._past[1 - KEPT :], self.now]

@@ -60,7 +60,7 @@ def _set(text: str, path: tuple[str, ...], typed: str) -> str:
 def _written(path: tuple[str, ...], typed: str) -> Written:
     """Take a plain number as a number where it needs no unit, everything else as a text."""
     setting = setting_at(path)
-    is_bare = setting is None and path[0] == "values" or setting is not None and setting.quantity in BARE
+    is_bare = (setting is None and path[0] == "values") or (setting is not None and setting.quantity in BARE)
     if is_bare and PLAIN_NUMBER.fullmatch(typed):
         return float(typed) if "." in typed else int(typed)
     return typed
@@ -83,4 +83,7 @@ def _in_unit(text: str, unit: str) -> str:
 
 def _names_unit(value: object) -> bool:
     """Whether a length says its own unit: a letter or an inch or foot mark is in it."""
-    return isinstance(value, str) and re.search(r"""[A-Za-z"'′″’”ʺ]""", value) is not None
+    return (
+        isinstance(value, str)
+        and re.search(r"""[A-Za-z"'\u2032\u2033\u2019\u201d\u02ba]""", value) is not None
+    )

@@ -2,6 +2,7 @@
 
 from html import escape
 
+from ...export.page.markup import sign_shapes
 from ...export.page.stage import stage
 from ...export.page.thickness import THIN
 
@@ -36,6 +37,7 @@ def page(token: str) -> str:
         f'<meta name="token" content="{escape(token)}">\n'
         f"<title>Bench</title>\n{styles}\n"
         '<script type="module" src="/page/bench.js"></script>\n</head>\n<body>\n'
+        f"{sign_shapes()}"
         '<a class="skip" href="#numbers">To the numbers</a>'
         '<div id="edge"></div><header><div><h1 id="title"></h1><p class="date" id="where"></p></div>'
         f'<div class="bar" role="group" aria-label="Layup">{acts}</div>'

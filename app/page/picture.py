@@ -79,7 +79,9 @@ def _dimensions(plan: Plan, drawn: Scene) -> Iterator[tuple[Spot, Spot, str]]:
     low, high = solid.min(axis=0), solid.max(axis=0)
     aside = 0.06 * float(np.ptp(solid[:, :2], axis=0).max())
     panel = plan.outline
-    ends = plan.stack.sheet.place(np.array([-0.5, 0.5]) * panel.length, np.zeros(2), plan.stack.sheet.reference)
+    ends = plan.stack.sheet.place(
+        np.array([-0.5, 0.5]) * panel.length, np.zeros(2), plan.stack.sheet.reference
+    )
     front, right = float(low[1]) - aside, float(high[0]) + aside
     z = plan.base.lift
     lengthwise = "length" if not plan.layup.is_bent else "chord"
