@@ -69,8 +69,9 @@ class Base:
         """Points ``(n, 2)`` of the upper side: the face, and the shoulders beside it."""
         if self.shoulder == 0.0:
             return self.face
-        first, last, out = self.face[0], self.face[-1], np.array([self.shoulder, 0.0])
-        return np.concatenate(([first - out], self.face, [last + out]))
+        # from the widest place of the hollow, which may lie below its mouth
+        left, right = self.face[:, 0].min() - self.shoulder, self.face[:, 0].max() + self.shoulder
+        return np.concatenate(([[left, self.face[0, 1]]], self.face, [[right, self.face[-1, 1]]]))
 
     @property
     def section(self) -> Floats:

@@ -69,7 +69,7 @@ def plan(layup: Layup) -> Plan:
     LayupError
         A value of a material that the file replaces is one that no solid has.
     ShapeError
-        The layers would cross themselves on the inside of the bend.
+        The layers would cross themselves on the inside of the bend, or at its straight ends.
     """
     chosen = choose(layup)
     drafts = draft_layers(layup, chosen)
@@ -78,6 +78,8 @@ def plan(layup: Layup) -> Plan:
     sheet = states.pressed
     height = sum(draft.thickness for draft in drafts)
     sheet.demand_room(0.0, height)
+    longest = max(draft.outline.length for draft in drafts)
+    sheet.demand_open_ends(0.0, height, 0.5 * (longest - sheet.profile.length))
     stack = Stack(layers=stack_layers(drafts, sheet), sheet=sheet)
     base = base_of(layup, chosen, sheet)
     along, across = along_section(stack, base), across_section(stack, base)

@@ -13,6 +13,7 @@ from .plan import Plan
 from .shape.mesh import Indices, Mesh, Points
 from .shape.prism import prism
 from .shape.slab import raised, slab, stations
+from .shape.slabs import slabs
 from .stack import Layer
 from .units import Mm
 from .wording import both, both_size
@@ -70,25 +71,11 @@ TOLERANCE: Mm = 0.05
 def scene(plan: Plan) -> Scene:
     """Meshes of every part of a plan, from the lower film upward; the bag is schematic.
 
-    z = 0 is the bench: the upper side of the lower film, on which the platen or form stands.
+    z = 0 is the bench: the upper side of the lower film, on which the platen or form stands. Where the form of a bend
+    would be undercut neither form nor bag is designed, and the layers stand alone.
     """
-    chosen = plan.chosen
-    film = drape(plan.stack, plan.base, plan.bag, plan.valve, plan.layup.bag.thickness)
-    disc = valve_disc(film, plan.stack, plan.bag, plan.valve)
-    meshes = [
-        _Shape("lower-film", "lower film", "film", chosen.film.name, _film_note(plan), lower_film_mesh(film)),
-        *_base_shape(plan),
-        *(_layer_shape(plan, layer) for layer in plan.stack.layers),
-        _Shape("upper-film", "upper film", "film", chosen.film.name, _film_note(plan), upper_film_mesh(film)),
-        _Shape(
-            "valve",
-            "valve",
-            "valve",
-            "",
-            f"{both(2.0 * plan.valve.radius)} across",
-            valve_mesh(disc, TOLERANCE),
-        ),
-    ]
+    layers = _layer_shapes(plan)
+    meshes = layers if plan.is_undercut else _bagged(plan, layers)
     return Scene(
         title=plan.layup.title,
         tolerance=TOLERANCE,
@@ -120,6 +107,21 @@ class _Shape:
     mesh: Mesh
 
 
+def _bagged(plan: Plan, layers: tuple[_Shape, ...]) -> tuple[_Shape, ...]:
+    """The layers on their platen or form, with the films around them and the valve on top."""
+    film = drape(plan.stack, plan.base, plan.bag, plan.valve, plan.layup.bag.thickness)
+    disc = valve_disc(film, plan.stack, plan.bag, plan.valve)
+    name, note = plan.chosen.film.name, _film_note(plan)
+    across = f"{both(2.0 * plan.valve.radius)} across"
+    return (
+        _Shape("lower-film", "lower film", "film", name, note, lower_film_mesh(film)),
+        *_base_shape(plan),
+        *layers,
+        _Shape("upper-film", "upper film", "film", name, note, upper_film_mesh(film)),
+        _Shape("valve", "valve", "valve", "", across, valve_mesh(disc, TOLERANCE)),
+    )
+
+
 def _film_note(plan: Plan) -> str:
     return f"schematic; inside {both_size(plan.bag.length, plan.bag.width)}"
 
@@ -138,11 +140,28 @@ def _base_shape(plan: Plan) -> tuple[_Shape, ...]:
     return (_Shape(base.kind, base.kind, base.kind, base.material_name, size, mesh),)
 
 
-def _layer_shape(plan: Plan, layer: Layer) -> _Shape:
+def _layer_shapes(plan: Plan) -> tuple[_Shape, ...]:
+    meshes = _bent_meshes(plan) if plan.layup.is_bent else _flat_meshes(plan)
+    return tuple(_layer_shape(layer, mesh) for layer, mesh in zip(plan.stack.layers, meshes, strict=True))
+
+
+def _bent_meshes(plan: Plan) -> list[Mesh]:
+    layers = plan.stack.layers
+    sizes = [(layer.outline.length, layer.outline.width) for layer in layers]
+    bounds = [(layer.height, layer.top) for layer in layers]
+    return slabs(plan.stack.sheet, sizes, bounds, TOLERANCE, plan.base.lift)
+
+
+def _flat_meshes(plan: Plan) -> list[Mesh]:
     sheet = plan.stack.sheet
-    reach = max(plan.stack.height - sheet.reference, sheet.reference)
-    t, half = stations(sheet, layer.outline, reach, TOLERANCE)
-    mesh = raised(slab(sheet, t, half, layer.height, layer.top), plan.base.lift)
+    found = []
+    for layer in plan.stack.layers:
+        t, half = stations(sheet, layer.outline, 0.0, TOLERANCE)
+        found.append(raised(slab(sheet, t, half, layer.height, layer.top), plan.base.lift))
+    return found
+
+
+def _layer_shape(layer: Layer, mesh: Mesh) -> _Shape:
     sheets = f"{layer.blank.quantity} × " if layer.blank.quantity > 1 else ""
     note = (
         "wet glue" if layer.role == "adhesive" else sheets + both_size(layer.blank.length, layer.blank.width)

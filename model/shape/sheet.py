@@ -10,6 +10,7 @@ in a hollow::
 which is exact for every profile, and the same at each h where the net turn is zero.
 """
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -89,6 +90,38 @@ class Sheet:
                 f"the layers would cross themselves {place:.1f} mm from the middle: the curve has a radius of "
                 f"{radius:.1f} mm there and the stack reaches {depth:.1f} mm to its inside; use a larger radius or a thinner stack"
             )
+
+    def demand_open_ends(self, low: Mm, high: Mm, reach: Mm) -> None:
+        """Refuse straight ends that would meet: past the half round the ends of a bend run toward each other.
+
+        Parameters
+        ----------
+        low, high
+            Heights between which the layers lie, mm.
+        reach
+            How far the longest layer goes on straight past the ends of the profile, mm.
+
+        Raises
+        ------
+        ShapeError
+            The ends meet within their reach.
+        """
+        if abs(self.profile.turn) <= math.pi:
+            return
+        half = 0.5 * self.profile.length
+        t = np.array([-half - 1.0, -half, half, half + 1.0])
+        for height in (low, high):
+            before, start, end, after = self.place(t, np.zeros(4), height)[:, [0, 2]]
+            one, other = before - start, after - end
+            meeting = np.column_stack((one, -other))
+            if abs(np.linalg.det(meeting)) < 1e-12:
+                continue
+            along = np.linalg.solve(meeting, end - start)
+            if np.all(along > 0.0) and np.all(along <= reach):
+                raise ShapeError(
+                    f"the straight ends of the layers would meet {float(along.max()):.1f} mm past the bend and they reach "
+                    f"{reach:.1f} mm; bend it by less, or make trim, overhang and breather shorter"
+                )
 
     def sprung(self, ratio: Ratio) -> "Sheet":
         """Give the released state: every turn smaller by the springback ratio, lengths kept."""

@@ -107,3 +107,17 @@ def test_layers_may_reach_up_to_the_middle_of_the_bend_and_no_farther() -> None:
         sheet.demand_room(-50.0, 0.0)
     with pytest.raises(ShapeError, match="cross themselves"):
         sheet.demand_room(-60.0, 0.0)
+
+
+def test_straight_ends_past_the_half_round_may_reach_until_they_meet() -> None:
+    # textbook: tangents at both ends of an arc of turn θ meet at R·|tan(θ/2)| from the ends
+    turn, radius = 4.0, 100.0
+    sheet = Sheet(profile=arc_profile(radius * turn, turn), reference=0.0)
+    meeting = radius * abs(math.tan(0.5 * turn))
+    sheet.demand_open_ends(0.0, 0.0, meeting - 0.01)
+    with pytest.raises(ShapeError, match=r"would meet 218\.5 mm past the bend"):
+        sheet.demand_open_ends(0.0, 0.0, meeting + 0.01)
+
+
+def test_straight_ends_of_a_half_round_never_meet() -> None:
+    Sheet(profile=arc_profile(300.0, math.pi), reference=0.0).demand_open_ends(0.0, 20.0, 1e6)
