@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from .examine import Examined, Planned
 
 if TYPE_CHECKING:
+    from ..export.drawing.sheet import Sheet
     from ..model.plan import Plan
     from ..model.report import Report
     from ..model.scene import Scene
@@ -22,7 +23,7 @@ Files = Iterator[tuple[str, bytes]]
 
 @dataclass(frozen=True)
 class Job:
-    """What exporters take from: a layup that has a plan. The scene is made once, when first asked for."""
+    """What exporters take from: a layup that has a plan. Scene and drawing are made once, when first asked for."""
 
     examined: Examined
     planned: Planned
@@ -43,6 +44,13 @@ class Job:
         from ..model.scene import scene
 
         return scene(self.plan)
+
+    @cached_property
+    def section(self) -> "Sheet":
+        """Drawing of the section, of which every format is written."""
+        from ..export.sheets.section import section_sheet
+
+        return section_sheet(self.plan, self.report)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +84,24 @@ def _cut_list(job: Job) -> Files:
     yield "cut-list.csv", cut_list(job.plan, job.report)
 
 
+def _svg(job: Job) -> Files:
+    from ..export.drawing.svg import write_svg
+
+    yield "section.svg", write_svg(job.section)
+
+
+def _pdf(job: Job) -> Files:
+    from ..export.drawing.pdf import write_pdf
+
+    yield "section.pdf", write_pdf([job.section])
+
+
+def _dxf(job: Job) -> Files:
+    from ..export.drawing.dxf import write_dxf
+
+    yield "section.dxf", write_dxf(job.section)
+
+
 def _preview(job: Job) -> Files:
     from ..export.preview import preview
 
@@ -106,6 +132,9 @@ EXPORTS: tuple[Export, ...] = (
     Export("plan", "all values and checks, for programs", _plan),
     Export("cut-list", "what to cut, as a table", _cut_list),
     Export("preview", "a page to look at, offline", _preview),
+    Export("svg", "drawing of the section, for screens", _svg),
+    Export("pdf", "drawing of the section, for paper", _pdf),
+    Export("dxf", "drawing of the section, for CAD", _dxf),
     Export("glb", "the parts as one coloured mesh", _glb),
     Export("stl", "a mesh of every part, and of the whole", _stl),
     Export("step", "solids for CAD, one named part a layer", _step),
