@@ -7,9 +7,10 @@ are thin, and what they add is left out of springback and of the panel's flatnes
 from dataclasses import dataclass
 
 from .chosen import Chosen
+from .draft import Draft, Side
 from .errors import LayupError
 from .materials import Board, Wood
-from .stack import Draft, Layer, Side
+from .stack import Layer
 from .units import GramPerMm3, Mm, MPa, Percent, PerPercent, Ratio
 
 ALONG = "along length"

@@ -8,18 +8,13 @@ from dataclasses import dataclass
 from typing import Literal
 
 from .chosen import Chosen
+from .draft import Draft, Role, Side
 from .layup.layup import Layup
-from .layup.sections import NO_MATERIAL, Veneer
-from .materials import Adhesive, Wood
-from .mechanics.glue import wet_line
+from .layup.sections import NO_MATERIAL
 from .shape.outline import Outline, Oval, Rectangle, RoundedRectangle
 from .shape.sheet import Sheet
 from .units import Mm, Mm2, Mm3
-
-Role = Literal[
-    "platen", "form", "release", "veneer", "adhesive", "substrate", "absorbent", "caul", "breather", "film"
-]
-Side = Literal["face", "back", "core", "press"]
+from .work import draft_work
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,31 +96,6 @@ class Layer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Draft:
-    """A layer before it is stacked: everything but its height and blank."""
-
-    key: str
-    role: Role
-    name: str
-    side: Side
-    material: str
-    material_name: str
-    thickness: Mm
-    outline: Outline
-    quantity: int = 1
-    grain: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class _Sided:
-    """One veneer of the layup with its side and its wood; None where there is none."""
-
-    side: Literal["face", "back"]
-    veneer: Veneer
-    wood: Wood | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Stack:
     """All layers between the platen or form and the upper film, from below, and the sheet that they follow."""
 
@@ -195,12 +165,9 @@ def panel_outline(layup: Layup) -> Outline:
 def draft_layers(layup: Layup, chosen: Chosen) -> tuple[Draft, ...]:
     """Every layer from the platen or form upward, in the order of bench practice for the way the work lies."""
     core = panel_outline(layup).grown(layup.substrate.trim)
-    lower, upper = _sides(layup, chosen)
     return (
         *_release(layup, chosen, core, "below"),
-        *_veneer(layup, chosen, core, lower),
-        *_core(layup, chosen, core),
-        *reversed(_veneer(layup, chosen, core, upper)),
+        *draft_work(layup, chosen, core),
         *_release(layup, chosen, core, "above"),
         *_absorbent(layup, chosen, core),
         *_caul(layup, chosen, core),
@@ -217,69 +184,6 @@ def veneer_outline(layup: Layup, core: Outline) -> Outline:
 def straight_cut(outline: Outline, margin: Mm) -> Rectangle:
     """Rectangle around an outline with a margin: what is cut along a straight edge."""
     return Rectangle(outline.length + 2.0 * margin, outline.width + 2.0 * margin)
-
-
-def _sides(layup: Layup, chosen: Chosen) -> tuple[_Sided, _Sided]:
-    """Lower and upper veneer with what they are made of."""
-    face = _Sided("face", layup.face, chosen.face)
-    back = _Sided("back", layup.back, chosen.back)
-    return (back, face) if layup.face_is_up else (face, back)
-
-
-def _veneer(layup: Layup, chosen: Chosen, core: Outline, sided: _Sided) -> tuple[Draft, ...]:
-    """One veneer and its glue line, the veneer first."""
-    if sided.wood is None:
-        return ()
-    sheet = Draft(
-        key=sided.side,
-        role="veneer",
-        name=f"{sided.side} veneer",
-        side=sided.side,
-        material=sided.wood.key,
-        material_name=sided.wood.name,
-        thickness=sided.veneer.thickness,
-        outline=core.grown(sided.veneer.overhang),
-        grain=sided.veneer.grain,
-    )
-    return sheet, _glue(layup, chosen.adhesive, core, f"glue-{sided.side}", sided.side)
-
-
-def _glue(layup: Layup, glue: Adhesive, core: Outline, key: str, side: Side) -> Draft:
-    """A wet glue line; it covers the core and nothing of the overhang."""
-    return Draft(
-        key=key,
-        role="adhesive",
-        name="glue line",
-        side=side,
-        material=glue.key,
-        material_name=glue.name,
-        thickness=wet_line(s=layup.adhesive.spread, rho=glue.density),
-        outline=core,
-    )
-
-
-def _core(layup: Layup, chosen: Chosen, core: Outline) -> tuple[Draft, ...]:
-    """The core, or the laminations with glue between them, from below."""
-    substrate = layup.substrate
-    is_single = substrate.laminations == 1
-    sheets: list[Draft] = []
-    for number in range(1, substrate.laminations + 1):
-        if number > 1:
-            sheets.append(_glue(layup, chosen.adhesive, core, f"glue-{number - 1}", "core"))
-        sheets.append(
-            Draft(
-                key="substrate" if is_single else f"substrate-{number}",
-                role="substrate",
-                name="substrate" if is_single else f"lamination {number}",
-                side="core",
-                material=chosen.substrate.key,
-                material_name=chosen.substrate.name,
-                thickness=substrate.thickness,
-                outline=core,
-                grain=substrate.grain,
-            )
-        )
-    return tuple(sheets)
 
 
 def _release(

@@ -9,12 +9,12 @@ from dataclasses import dataclass
 
 from .base import base_turn
 from .data.limits import limit
+from .draft import Draft
 from .layup.layup import Layup
 from .mechanics.springback import PlyBundle, bundle
 from .plies import Ply
 from .shape.profile import arc_profile, flat_profile
 from .shape.sheet import Sheet
-from .stack import Draft
 from .units import Mm, Ratio
 
 FORM_FACE = "form face"

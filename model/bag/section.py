@@ -9,9 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..base import Base
+from ..draft import Role
 from ..mechanics.film_path import hull_girth, path_length
 from ..shape.profile import Floats
-from ..stack import Layer, Role, Stack
+from ..stack import Layer, Stack
 from ..units import Mm
 
 SOFT: tuple[Role, ...] = ("release", "absorbent", "breather", "adhesive")

@@ -1,0 +1,28 @@
+"""A layer before it is stacked: what it is and how far it reaches, without its height and blank."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from .shape.outline import Outline
+from .units import Mm
+
+Role = Literal[
+    "platen", "form", "release", "veneer", "adhesive", "substrate", "absorbent", "caul", "breather", "film"
+]
+Side = Literal["face", "back", "core", "press"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft:
+    """A layer before it is stacked: everything but its height and blank."""
+
+    key: str
+    role: Role
+    name: str
+    side: Side
+    material: str
+    material_name: str
+    thickness: Mm
+    outline: Outline
+    quantity: int = 1
+    grain: str = ""
