@@ -63,6 +63,9 @@ _PHRASES: Mapping[Quantity, Callable[[float], str]] = MappingProxyType(
         "spread": wording.spread,
         "count": _count,
         "share": wording.percent,
+        "flow": wording.flow,
+        "volume": wording.volume,
+        "time": wording.duration,
         "flag": _flag,
     }
 )
@@ -77,6 +80,9 @@ _METRIC: Mapping[Quantity, tuple[str, float]] = MappingProxyType(
         "spread": ("g/m²", 1e-6),
         "count": ("", 1.0),
         "share": ("%", 1.0),
+        "flow": ("L/min", 1e6 / 60.0),
+        "volume": ("L", 1e6),
+        "time": ("min", 60.0),
     }
 )
 """The metric unit in which each quantity is written, and how large it is in the internal unit."""

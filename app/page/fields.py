@@ -32,6 +32,7 @@ TITLES = {
     "form": "Form",
     "press": "In the press",
     "vacuum": "Vacuum",
+    "pump": "Pump",
     "bag": "Bag",
     "valve": "Valve",
 }

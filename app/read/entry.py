@@ -1,7 +1,7 @@
 """One value of a layup file, read by what its key holds and kept within its limits.
 
 Lengths may be bare numbers, in the unit that the file names at its top; so may angles, in degrees, and shares, in
-per cent. Pressures, temperatures, altitudes and spreads have no unit that goes without saying, and need theirs.
+per cent. All other quantities have no unit that goes without saying, and need theirs.
 """
 
 from collections.abc import Callable, Mapping
@@ -88,5 +88,8 @@ _READERS: Mapping[Quantity, Callable[[object, BareUnit], float]] = MappingProxyT
         "spread": lambda value, unit: quantities.read_spread(value),
         "count": _count,
         "share": lambda value, unit: quantities.read_percent(value),
+        "flow": lambda value, unit: quantities.read_flow(value),
+        "volume": lambda value, unit: quantities.read_volume(value),
+        "time": lambda value, unit: quantities.read_time(value),
     }
 )

@@ -147,5 +147,8 @@ _QUANTITIES: Mapping[str, Schema] = MappingProxyType(
         "pressure": {"type": "string", "pattern": pattern_of(dim.PRESSURE, "")},
         "temperature": {"type": "string", "pattern": pattern_of(dim.TEMPERATURE, "")},
         "spread": {"type": "string", "pattern": pattern_of(dim.SPREAD, "")},
+        "flow": {"type": "string", "pattern": pattern_of(dim.FLOW, "")},
+        "volume": {"type": "string", "pattern": pattern_of(dim.VOLUME, "")},
+        "time": {"type": "string", "pattern": pattern_of(dim.TIME, "")},
     }
 )

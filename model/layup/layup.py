@@ -21,6 +21,7 @@ from .sections import (
     Panel,
     Platen,
     Press,
+    Pump,
     Release,
     Substrate,
     Vacuum,
@@ -79,6 +80,7 @@ class Layup:
     form: Form
     press: Press
     vacuum: Vacuum
+    pump: Pump
     bag: Bag
     valve: Valve
     settled: tuple[Settled, ...]

@@ -6,7 +6,7 @@ A number is what the file says or, where it says nothing, the starting value of 
 
 from dataclasses import dataclass
 
-from ..units import Celsius, GramPerMm2, Mm, MPa, Percent, Radian
+from ..units import Celsius, GramPerMm2, Mm, Mm3, Mm3PerSecond, MPa, Percent, Radian, Second
 from .setting import choice, setting, text
 
 NO_MATERIAL = "none"
@@ -21,6 +21,8 @@ BAG_KINDS = ("tube", "joined sheets", "taped sheets", "sheet on board")
 FORM_BUILDS = ("stacked", "ribs", "box")
 CURVES = ("show face", "substrate middle", "form face")
 SIDES = ("outside", "inside")
+PUMPS = ("powered", "hand")
+SPREAD_ON = ("core", "veneer", "both")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +89,9 @@ class Adhesive:
     material: str = text("Kind of glue.", "adhesive")
     spread: GramPerMm2 = setting("spread", "Wet glue on each glue line.", 1e-5, 2e-3)
     waste: Percent = setting("share", "Extra glue for tray, roller and edges, in percent.", 0.0, 200.0)
+    spread_on: str = choice(
+        "Which side of a glue line is spread; between laminations both, or one of the two.", *SPREAD_ON
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,7 +159,9 @@ class Form:
     skin: Mm = setting("length", "Thickness of the skin over ribs, or of the walls of a box.", 0.5, 60.0)
     spacing: Mm = setting("length", "Distance from rib to rib, middle to middle.", 10.0, 1_000.0)
     rib: Mm = setting("length", "Thickness of a rib.", 1.0, 200.0)
-    baseboard: str = choice("Whether ribs stand on a vented board that reaches under all of them.", "yes", "no")
+    baseboard: str = choice(
+        "Whether ribs stand on a vented board that reaches under all of them.", "yes", "no"
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -163,7 +170,16 @@ class Press:
 
     lay: str = choice("Which way up a flat panel lies, or which form a bent one lies on.", *LAYS)
     temperature: Celsius = setting("temperature", "Temperature of glue, core and plates.", -10.0, 80.0)
-    humidity: Percent = setting("share", "Relative humidity of the shop, where veneer and core have lain.", 5.0, 95.0)
+    humidity: Percent = setting(
+        "share", "Relative humidity of the shop, where veneer and core have lain.", 5.0, 95.0
+    )
+    hands: int = setting("count", "Number of people who spread the glue.", 1, 12)
+    dry_run: Second | None = setting(
+        "time",
+        "How long a dry run took, from the first sheet that lies on glue to the closed bag.",
+        1.0,
+        86_400.0,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,6 +188,24 @@ class Vacuum:
 
     gauge: MPa = setting("pressure", "Reading of the gauge below the air outside.", 0.001, 0.11)
     altitude: Mm = setting("altitude", "Height of the shop above the sea.", -500_000.0, 6_000_000.0)
+    fall: MPa | None = setting(
+        "pressure",
+        "Fall of the gauge in the first five minutes of a leak test, the pump shut off.",
+        1e-6,
+        0.1,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pump:
+    """The pump that draws the air out of the bag."""
+
+    kind: str = choice("Whether a motor drives it or a hand.", *PUMPS)
+    flow: Mm3PerSecond = setting("flow", "Air that a powered pump takes in.", 1e3, 1e8)
+    stroke: Mm3 = setting("volume", "Air that a hand pump takes in at one stroke.", 1e4, 1e7)
+    deepest: MPa = setting(
+        "pressure", "Deepest gauge reading that the pump reaches at sea level.", 0.005, 0.101325
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -220,6 +254,7 @@ SECTIONS: dict[str, type] = {
     "form": Form,
     "press": Press,
     "vacuum": Vacuum,
+    "pump": Pump,
     "bag": Bag,
     "valve": Valve,
 }

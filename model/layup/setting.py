@@ -18,6 +18,9 @@ Quantity = Literal[
     "spread",
     "count",
     "share",
+    "flow",
+    "volume",
+    "time",
     "flag",
 ]
 

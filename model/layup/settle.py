@@ -35,6 +35,8 @@ OPEN = {
     "substrate.proved_radius": NO_TEST,
     "substrate.moisture": Default("", "follows from the air of the shop", "derived"),
     "form.springback": Default("", "worked out from the stiffness of the plies", "derived"),
+    "press.dry_run": Default("", "worked out from the sheets to lay and the bag to close", "derived"),
+    "vacuum.fall": Default("", "no leak test is entered", "derived"),
 }
 """Why a key without a starting value is left open, where it is not the plan that works it out."""
 FROM_LENGTH = Default(
@@ -154,6 +156,9 @@ _UNITS = {
     "temperature": " °C",
     "spread": " g/mm²",
     "share": " %",
+    "flow": " mm³/s",
+    "volume": " mm³",
+    "time": " s",
 }
 
 
