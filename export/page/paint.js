@@ -92,6 +92,16 @@ function spread(numbers, order) {
 
 // Only a cut picture pays for the knife: a shader that may throw pixels away keeps a card from skipping hidden ones.
 const CUT = FRAGMENT.replace("precision", "#define CUT\nprecision");
+// Counting what a line of sight goes through needs no colour.
+const COUNT = `#version 300 es
+precision highp float;
+in vec3 spot;
+uniform vec4 knife;
+out vec4 shown;
+void main() {
+  if (dot(knife.xyz, spot) > knife.w) discard;
+  shown = vec4(1.0);
+}`;
 
 function programOf(gl, fragment) {
   const program = gl.createProgram();
@@ -128,7 +138,8 @@ function fill(gl, loose, numbers) {
 
 export function createPainter(gl) {
   const whole = programOf(gl, FRAGMENT);
-  let cut = null; // made when something is cut for the first time
+  let cut = null; // these two are made when something is cut for the first time
+  let count = null;
   let spots = whole.spots;
   const quads = looseOf(gl);
   const edges = looseOf(gl);
@@ -159,6 +170,10 @@ export function createPainter(gl) {
     buffers.forEach((buffer) => gl.deleteBuffer(buffer));
   }
 
+  const use = (chosen) => {
+    spots = chosen.spots;
+    gl.useProgram(chosen.program);
+  };
   const set = (tone, lamp, knife, ink = tone, pen = 0) => {
     gl.uniform4fv(spots.tone, tone);
     gl.uniform3fv(spots.lamp, lamp);
@@ -183,9 +198,11 @@ export function createPainter(gl) {
     gl.disable(gl.DEPTH_TEST);
     gl.stencilFunc(gl.ALWAYS, 0, 1);
     gl.stencilOp(gl.KEEP, gl.KEEP, gl.INVERT);
+    use(count);
     place(item, shot.extra);
     set(tone, DARK, shot.knife);
     faces(item);
+    use(cut);
     gl.colorMask(true, true, true, true);
     gl.depthMask(true);
     gl.enable(gl.DEPTH_TEST);
@@ -204,10 +221,13 @@ export function createPainter(gl) {
   // shot: lens, knife or null, extra, dense (pixels of the screen to a CSS pixel), items (visible, from below), whether
   // the eye is above, edges of the cut, the marked key.
   function begin(shot, width, height) {
-    if (shot.knife) cut ??= programOf(gl, CUT);
-    const chosen = shot.knife ? cut : whole;
-    spots = chosen.spots;
-    gl.useProgram(chosen.program);
+    if (shot.knife) {
+      cut ??= programOf(gl, CUT);
+      count ??= programOf(gl, COUNT);
+      use(count);
+      gl.uniformMatrix4fv(spots.lens, false, shot.lens);
+    }
+    use(shot.knife ? cut : whole);
     gl.vertexAttribI4ui(2, 0, 0, 0, 0); // what has no marks of its own has no creases
     gl.viewport(0, 0, width, height);
     gl.uniformMatrix4fv(spots.lens, false, shot.lens);
