@@ -14,15 +14,15 @@ COLOURS: dict[str, Colour] = {
     "release": (208, 222, 226),
     "face": (116, 66, 38),
     "back": (158, 104, 64),
+    "crossband": (190, 132, 92),
     "adhesive": (246, 238, 206),
     "substrate": (212, 182, 134),
-    "absorbent": (232, 230, 222),
-    "caul": (140, 126, 104),
-    "breather": (78, 124, 108),
+    "absorbent": (188, 184, 174),
+    "caul": (96, 84, 68),
+    "breather": (96, 142, 122),
     "valve": (52, 54, 60),
 }
 """Red, green and blue, 0 to 255, sRGB."""
-
 
 
 def colour_of(role: str) -> Colour:
