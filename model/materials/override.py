@@ -7,7 +7,22 @@ from typing import Any, get_type_hints
 
 from ..errors import LayupError
 from ..units import unit_of
+from .consumable import Adhesive, Film
 from .kinds import M, Material
+
+LEAST: Mapping[type, Mapping[str, float]] = {
+    Adhesive: {
+        "density": 1e-5,
+        "open_time": 1.0,
+        "press_time_least_flat": 1.0,
+        "press_time_safe_flat": 1.0,
+        "press_time_least_bent": 1.0,
+        "press_time_safe_bent": 1.0,
+        "rate_doubles_per": 1.0,
+    },
+    Film: {"thickness": 1e-3, "modulus": 1e-2},
+}
+"""Least numbers of what can't be zero, since something is divided by it; in internal units."""
 
 
 def replace_values(material: M, values: Mapping[str, float]) -> M:
@@ -36,6 +51,11 @@ def replace_values(material: M, values: Mapping[str, float]) -> M:
             raise LayupError("", f"{name} of {number!r}", "a finite number")
         if number < 0 and allowed[name] != "°C":
             raise LayupError("", f"{name} of {number:g} {allowed[name]}", "zero or more")
+        least = LEAST.get(type(material), {}).get(name, number)
+        if number < least:
+            raise LayupError(
+                "", f"{name} of {number:g} {allowed[name]}", f"{least:g} {allowed[name]} or more"
+            )
     changes: dict[str, Any] = {name: float(number) for name, number in values.items()}
     return replace(material, **changes, given=material.given | frozenset(values))
 

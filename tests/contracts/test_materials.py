@@ -11,6 +11,8 @@ from underbag.model.data.tables import names
 from underbag.model.errors import LayupError
 from underbag.model.materials import (
     SHELVES,
+    Adhesive,
+    Film,
     facts_of,
     find_adhesive,
     find_board,
@@ -144,3 +146,20 @@ print(sorted(path.replace("\\\\", "/").rsplit("/", 1)[-1] for path in opened if 
 def test_what_is_sold_is_a_list():
     assert find_board("mdf").stock_sheets[0] == (2440.0, 1220.0)
     assert find_film("pvc").stock_thickness == (0.5, 0.75)
+
+
+@pytest.mark.parametrize(
+    ("material", "name", "least"),
+    [
+        (find_adhesive("white glue"), "density", 1e-5),
+        (find_adhesive("white glue"), "rate_doubles_per", 1.0),
+        (find_film("pvc"), "modulus", 1e-2),
+    ],
+)
+def test_what_is_divided_by_cannot_be_next_to_nothing(
+    material: Adhesive | Film, name: str, least: float
+) -> None:
+    assert getattr(replace_values(material, {name: least}), name) == least  # type: ignore[type-var]
+    for number in (0.0, 0.99 * least):
+        with pytest.raises(LayupError, match="or more"):
+            replace_values(material, {name: number})  # type: ignore[type-var]
