@@ -20,7 +20,7 @@ from .screen.mistake import mistake, plain_mistake
 from .status import BROKEN_OFF, FAILED, FINE, MEANINGS, UNUSABLE
 from .terminal import Terminal, standard
 
-COMMANDS: tuple[Command, ...] = (START, CHECK, FIT, MAKE, MATERIALS, SCHEMA)
+COMMANDS: tuple[Command, ...] = (START, OPEN, CHECK, FIT, MAKE, MATERIALS, SCHEMA)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -23,6 +23,7 @@ TITLES = {
     "substrate": "Core",
     "face": "Face veneer",
     "back": "Back veneer",
+    "crossband": "Crossbands",
     "adhesive": "Glue",
     "release": "Release",
     "absorbent": "Paper",
@@ -57,7 +58,7 @@ def form() -> list[Plain]:
 def _section(name: str, section: type) -> Plain:
     return {
         "name": name,
-        "title": TITLES[name],
+        "title": TITLES.get(name, name),
         "about": (section.__doc__ or "").partition("\n")[0],
         "fields": [_described(name, word, one) for word, one in settings_of(section).items()],
     }
