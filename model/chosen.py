@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import TypeVar
 
+from .draft import Role, Side
 from .layup.layup import Layup
 from .layup.sections import NO_MATERIAL
 from .materials import (
@@ -33,6 +34,7 @@ class Chosen:
 
     face: Wood | None
     back: Wood | None
+    crossband: Wood | None
     substrate: Board | Wood
     adhesive: Adhesive
     release: Release | None
@@ -42,6 +44,16 @@ class Chosen:
     platen: Board | None
     form: Board | None
     film: Film
+
+    def solid(self, role: Role, side: Side) -> Board | Wood:
+        """Material of a sheet that stays in the panel, by its role and its side."""
+        found = (
+            self.crossband
+            if role == "crossband"
+            else {"face": self.face, "back": self.back}.get(side, self.substrate)
+        )
+        assert found is not None
+        return found
 
 
 def choose(layup: Layup) -> Chosen:
@@ -58,6 +70,7 @@ def choose(layup: Layup) -> Chosen:
     return Chosen(
         face=own(find_wood(layup.face.material)) if is_there(layup.face.material) else None,
         back=own(find_wood(layup.back.material)) if is_there(layup.back.material) else None,
+        crossband=own(find_wood(layup.crossband.material)) if is_there(layup.crossband.material) else None,
         # a type checker follows one kind at a time
         substrate=own(core) if isinstance(core, Board) else own(core),  # noqa: RUF034
         adhesive=own(find_adhesive(layup.adhesive.material)),

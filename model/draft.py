@@ -7,7 +7,17 @@ from .shape.outline import Outline
 from .units import Mm
 
 Role = Literal[
-    "platen", "form", "release", "veneer", "adhesive", "substrate", "absorbent", "caul", "breather", "film"
+    "platen",
+    "form",
+    "release",
+    "veneer",
+    "crossband",
+    "adhesive",
+    "substrate",
+    "absorbent",
+    "caul",
+    "breather",
+    "film",
 ]
 Side = Literal["face", "back", "core", "press"]
 

@@ -1,4 +1,4 @@
-"""The plies of the work: every veneer and every sheet of the core, with what bending and moisture ask of it.
+"""The plies of the work: every veneer, crossband and sheet of the core, with what bending and moisture ask of it.
 
 A ply has two directions of its own: 1 along its grain or stiff direction, 2 across it. Glue lines are no plies: they
 are thin, and what they add is left out of springback and of the panel's flatness.
@@ -93,9 +93,8 @@ def plies_of(chosen: Chosen, drafts: tuple[Draft, ...]) -> tuple[Ply, ...]:
     """
     found, height = [], 0.0
     for draft in drafts:
-        if draft.role in ("veneer", "substrate"):
-            material = {"face": chosen.face, "back": chosen.back}.get(draft.side, chosen.substrate)
-            assert material is not None
+        if draft.role in ("veneer", "crossband", "substrate"):
+            material = chosen.solid(draft.role, draft.side)
             _refuse_impossible(material)
             make = _of_wood if isinstance(material, Wood) else board_ply
             found.append(make(draft, material, height))  # type: ignore[arg-type]

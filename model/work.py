@@ -22,7 +22,7 @@ class _Sided:
 
 
 def draft_work(layup: Layup, chosen: Chosen, core: Outline) -> tuple[Draft, ...]:
-    """Veneers, glue lines and core from the platen or form upward; ``core`` is the core's edge."""
+    """Veneers, crossbands, glue lines and core from the platen or form upward; ``core`` is the core's edge."""
     lower, upper = _sides(layup, chosen)
     return (
         *_veneer(layup, chosen, core, lower),
@@ -39,7 +39,7 @@ def _sides(layup: Layup, chosen: Chosen) -> tuple[_Sided, _Sided]:
 
 
 def _veneer(layup: Layup, chosen: Chosen, core: Outline, sided: _Sided) -> tuple[Draft, ...]:
-    """One veneer and its glue line, the veneer first."""
+    """One veneer, its crossband and their glue lines, the veneer first."""
     if sided.wood is None:
         return ()
     sheet = Draft(
@@ -53,7 +53,29 @@ def _veneer(layup: Layup, chosen: Chosen, core: Outline, sided: _Sided) -> tuple
         outline=core.grown(sided.veneer.overhang),
         grain=sided.veneer.grain,
     )
-    return sheet, _glue(layup, chosen.adhesive, core, f"glue-{sided.side}", sided.side)
+    glue = _glue(layup, chosen.adhesive, core, f"glue-{sided.side}", sided.side)
+    return sheet, glue, *_crossband(layup, chosen, core, sided.side)
+
+
+def _crossband(
+    layup: Layup, chosen: Chosen, core: Outline, side: Literal["face", "back"]
+) -> tuple[Draft, ...]:
+    """The crossband of one veneer, cut to the core's size, and the glue line between it and the core."""
+    if chosen.crossband is None:
+        return ()
+    key = f"crossband-{side}"
+    sheet = Draft(
+        key=key,
+        role="crossband",
+        name=f"{side} crossband",
+        side=side,
+        material=chosen.crossband.key,
+        material_name=chosen.crossband.name,
+        thickness=layup.crossband.thickness,
+        outline=core,
+        grain=layup.crossband.grain,
+    )
+    return sheet, _glue(layup, chosen.adhesive, core, f"glue-{key}", side)
 
 
 def _glue(layup: Layup, glue: Adhesive, core: Outline, key: str, side: Side) -> Draft:

@@ -17,6 +17,7 @@ LEAST: dict[str, Mm] = {
     "release": 0.9,
     "adhesive": 1.0,
     "veneer": 2.4,
+    "crossband": 2.4,
     "absorbent": 1.8,
     "substrate": 2.6,
     "breather": 2.2,

@@ -26,7 +26,7 @@ def cut_of(plan: Plan, layer: Layer, number: int = 0) -> Cut:
     """Hatching of a layer; odd and even numbers of equal layers differ."""
     other = number % 2
     match layer.role:
-        case "veneer":
+        case "veneer" | "crossband":
             is_back, runs_along = layer.side == "back", layer.grain == "along length"
             return Cut(pattern=_grain(layer), turn=QUARTER * (is_back and not runs_along), spread=0.6)
         case "substrate":

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..layup.sections import Substrate, Veneer
+from ..layup.sections import Crossband, Substrate, Veneer
 from ..plan import Plan
 from ..plies import Ply
 from ..source import Source
@@ -35,9 +35,10 @@ def _radius(ply: Ply, facts: Facts) -> Mm:
 def _proved(plan: Plan, part: str) -> Mm | None:
     """Radius of a test bend that held, where one was made."""
     layup = plan.layup
-    tried: dict[str, Veneer | Substrate] = {
+    tried: dict[str, Veneer | Crossband | Substrate] = {
         "face": layup.face,
         "back": layup.back,
+        "crossband": layup.crossband,
         "substrate": layup.substrate,
     }
     return tried[part].proved_radius if part in tried else None

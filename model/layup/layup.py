@@ -17,6 +17,7 @@ from .sections import (
     Bend,
     Breather,
     Caul,
+    Crossband,
     Form,
     Panel,
     Platen,
@@ -71,6 +72,7 @@ class Layup:
     substrate: Substrate
     face: Veneer
     back: Veneer
+    crossband: Crossband
     adhesive: Adhesive
     release: Release
     absorbent: Absorbent

@@ -83,6 +83,18 @@ class Veneer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Crossband:
+    """A veneer of the core's size that is laid under each face, its grain across that of the face."""
+
+    material: str = text('Species of the crossbands, or "none".', "veneer")
+    thickness: Mm = setting("length", "Thickness of each crossband.", 0.1, 6.0)
+    grain: str = choice("Direction of the grain.", *GRAINS)
+    proved_radius: Mm | None = setting(
+        "length", "Radius of a test bend that held, at the inside of the bend.", 0.5, 100_000.0
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Adhesive:
     """The glue and how much of it."""
 
@@ -245,6 +257,7 @@ SECTIONS: dict[str, type] = {
     "substrate": Substrate,
     "face": Veneer,
     "back": Veneer,
+    "crossband": Crossband,
     "adhesive": Adhesive,
     "release": Release,
     "absorbent": Absorbent,

@@ -17,12 +17,13 @@ from .layup import Asked, BareUnit, Layup, Settled
 from .sections import BENT_LAYS, FLAT_LAYS, NO_MATERIAL, SECTIONS
 from .setting import Setting, settings_of
 
-OPTIONAL_MATERIALS = ("face", "back", "release", "absorbent", "caul", "breather", "platen")
+OPTIONAL_MATERIALS = ("face", "back", "crossband", "release", "absorbent", "caul", "breather", "platen")
 """Sections whose material may be "none", which leaves the layer out."""
 
 Override = tuple[str, str, float]
 """A value that replaces that of the tables: key of the material, property, number in internal units."""
 
+CROSSED = Default("", "across the face, which it keeps from cracking", "common practice")
 BALANCED = Default("", "the same veneer on both faces keeps the panel balanced", "common practice")
 FROM_MATERIAL = Default("", "the middle of the usual range of this material", "from memory")
 FROM_OWN_MATERIAL = Default("", "the file's own value of this material", "given")
@@ -33,6 +34,7 @@ OPEN = {
     "face.proved_radius": NO_TEST,
     "back.proved_radius": NO_TEST,
     "substrate.proved_radius": NO_TEST,
+    "crossband.proved_radius": NO_TEST,
     "substrate.moisture": Default("", "follows from the air of the shop", "derived"),
     "form.springback": Default("", "worked out from the stiffness of the plies", "derived"),
     "press.dry_run": Default("", "worked out from the sheets to lay and the bag to close", "derived"),
@@ -202,6 +204,8 @@ def _derived(given: Mapping[str, Any], kind: Kind, own: tuple[Override, ...]) ->
     found: dict[str, Default] = {}
     for name in ("material", "thickness", "grain"):
         found[f"back.{name}"] = Default(stands(f"face.{name}"), BALANCED.reason, BALANCED.basis)
+    across = "along width" if stands("face.grain") == "along length" else "along length"
+    found["crossband.grain"] = Default(across, CROSSED.reason, CROSSED.basis)
     glue = find_adhesive(_material("adhesive.material", str(stands("adhesive.material")), "adhesive"))
     found["adhesive.spread"] = _from_material(glue.key, "spread", glue.spread, own)
     film = find_film(_material("bag.material", str(stands("bag.material")), "film"))

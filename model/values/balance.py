@@ -140,7 +140,9 @@ def _balancing(plan: Plan, swing: Percent) -> BackVeneer | None:
     if face is None or swing == 0.0:
         return None
     has_back = from_back[0].side == "back"
-    stack: tuple[Ply, ...] = from_back if has_back else (replace(face, key="back", side="back"), *from_back)
+    # a back like the face has the face's crossband too
+    like = [replace(ply, side="back") for ply in from_back[::-1] if ply.side == "face"]
+    stack: tuple[Ply, ...] = from_back if has_back else (*like, *from_back)
     change: Floats = np.full(len(stack), swing)
     return balancing_back(
         stack=laminate_of(stack),

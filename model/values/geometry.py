@@ -81,9 +81,7 @@ def density_of(plan: Plan, layer: Layer) -> GramPerMm3:
     """Density of a layer that stays in the panel."""
     if layer.role == "adhesive":
         return plan.chosen.adhesive.density
-    material = {"face": plan.chosen.face, "back": plan.chosen.back}.get(layer.side, plan.chosen.substrate)
-    assert material is not None
-    return material.density
+    return plan.chosen.solid(layer.role, layer.side).density
 
 
 def _blank_values(plan: Plan, layer: Layer) -> Iterator[Value]:
