@@ -12,8 +12,9 @@ from .layup.layup import Layup
 from .plies import Ply, plies_of
 from .shape.outline import Outline
 from .shape.sheet import Sheet
-from .stack import Stack, draft_layers, panel_outline, stack_layers
+from .stack import Stack, core_outline, draft_layers, panel_outline, stack_layers
 from .states import Spring, states_of
+from .work import draft_work
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +32,9 @@ class Plan:
     stack
         All layers between the base and the upper film, on the sheet as it is pressed.
     plies
-        Veneers and sheets of the core, from below.
+        Veneers, crossbands and sheets of the core that lie in the press, from below.
+    finished
+        The same of the finished panel: with the veneer that is laid in a later pressing, if there is one.
     released
         The same sheet off its form.
     spring
@@ -51,6 +54,7 @@ class Plan:
     outline: Outline
     stack: Stack
     plies: tuple[Ply, ...]
+    finished: tuple[Ply, ...]
     released: Sheet
     spring: Spring | None
     base: Base
@@ -90,6 +94,7 @@ def plan(layup: Layup) -> Plan:
         outline=panel_outline(layup),
         stack=stack,
         plies=plies,
+        finished=_finished(layup, chosen, plies),
         released=states.released,
         spring=states.spring,
         base=base,
@@ -99,6 +104,13 @@ def plan(layup: Layup) -> Plan:
         valve=place_valve(layup, stack, base, size, along, across),
         is_undercut=is_undercut(sheet, states.released),
     )
+
+
+def _finished(layup: Layup, chosen: Chosen, plies: tuple[Ply, ...]) -> tuple[Ply, ...]:
+    """Plies of the finished panel, from those in the press."""
+    if layup.laid == layup.wanted:
+        return plies
+    return plies_of(chosen, draft_work(layup, chosen, core_outline(layup), layup.wanted))
 
 
 __all__ = ["Plan", "ShapeError", "plan"]

@@ -10,7 +10,6 @@ from typing import Literal
 from .chosen import Chosen
 from .draft import Draft, Role, Side
 from .layup.layup import Layup
-from .layup.sections import NO_MATERIAL
 from .shape.outline import Outline, Oval, Rectangle, RoundedRectangle
 from .shape.sheet import Sheet
 from .units import Mm, Mm2, Mm3
@@ -162,12 +161,17 @@ def panel_outline(layup: Layup) -> Outline:
     return Rectangle(panel.length, panel.width)
 
 
+def core_outline(layup: Layup) -> Outline:
+    """Edge of the core as it is pressed."""
+    return panel_outline(layup).grown(layup.substrate.trim)
+
+
 def draft_layers(layup: Layup, chosen: Chosen) -> tuple[Draft, ...]:
     """Every layer from the platen or form upward, in the order of bench practice for the way the work lies."""
-    core = panel_outline(layup).grown(layup.substrate.trim)
+    core = core_outline(layup)
     return (
         *_release(layup, chosen, core, "below"),
-        *draft_work(layup, chosen, core),
+        *draft_work(layup, chosen, core, layup.laid),
         *_release(layup, chosen, core, "above"),
         *_absorbent(layup, chosen, core),
         *_caul(layup, chosen, core),
@@ -176,8 +180,9 @@ def draft_layers(layup: Layup, chosen: Chosen) -> tuple[Draft, ...]:
 
 
 def veneer_outline(layup: Layup, core: Outline) -> Outline:
-    """Edge of the larger veneer, or of the core where there is none."""
-    overhangs = [veneer.overhang for veneer in (layup.face, layup.back) if veneer.material != NO_MATERIAL]
+    """Edge of the larger veneer in the press, or of the core where there is none."""
+    overhang = {"face": layup.face.overhang, "back": layup.back.overhang}
+    overhangs = [overhang[side] for side in layup.laid]
     return core.grown(max(overhangs, default=0.0))
 
 

@@ -42,24 +42,29 @@ class Moisture:
 
 
 def moisture_of(plan: Plan) -> Moisture:
-    """Moisture of the plies of a plan, from below."""
+    """Moisture of the plies in the press, from below."""
+    return moisture_in(plan, plan.plies)
+
+
+def moisture_in(plan: Plan, plies: tuple[Ply, ...]) -> Moisture:
+    """Moisture of plies that lie on each other, from below, with a glue line between any two of them."""
     press, own = plan.layup.press, plan.layup.substrate.moisture
     shop = equilibrium_moisture(T=press.temperature, h=press.humidity / 100.0)
     laid = [
         own if own is not None and ply.side == "core" else max(shop - ply.below_wood, 0.0)
-        for ply in plan.plies
+        for ply in plies
     ]
-    gained = _gains(plan, laid)
+    gained = _gains(plan, plies, laid)
     return Moisture(shop=shop, laid=np.array(laid), at_set=np.array(laid) + gained)
 
 
-def _gains(plan: Plan, laid: list[Percent]) -> Floats:
+def _gains(plan: Plan, plies: tuple[Ply, ...], laid: list[Percent]) -> Floats:
     """Rise of each ply's moisture content by the water of the glue lines beside it."""
     water = plan.layup.adhesive.spread * plan.chosen.adhesive.water_fraction
     taken = [0.0] * len(laid)
     for lower in range(len(laid) - 1):
         room = [
-            _room(plan, ply, laid[lower + side]) for side, ply in enumerate(plan.plies[lower : lower + 2])
+            _room(plan, ply, laid[lower + side]) for side, ply in enumerate(plies[lower : lower + 2])
         ]
         share = veneer_share(q_v=room[0], q_s=room[1]) if room[0] + room[1] > 0.0 else 0.0
         for side, part in enumerate((share, 1.0 - share)):
@@ -67,7 +72,7 @@ def _gains(plan: Plan, laid: list[Percent]) -> Floats:
     return np.array(
         [
             moisture_gain(q=q, rho=ply.dry_density, t=ply.thickness)
-            for q, ply in zip(taken, plan.plies, strict=True)
+            for q, ply in zip(taken, plies, strict=True)
         ]
     )
 

@@ -1,11 +1,10 @@
 """The work: the sheets that stay in the panel with the glue between them, in order from below."""
 
 from dataclasses import dataclass
-from typing import Literal
 
 from .chosen import Chosen
 from .draft import Draft, Side
-from .layup.layup import Layup
+from .layup.layup import Face, Layup
 from .layup.sections import Veneer
 from .materials import Adhesive, Wood
 from .mechanics.glue import wet_line
@@ -16,14 +15,22 @@ from .shape.outline import Outline
 class _Sided:
     """One veneer of the layup with its side and its wood; None where there is none."""
 
-    side: Literal["face", "back"]
+    side: Face
     veneer: Veneer
     wood: Wood | None
 
 
-def draft_work(layup: Layup, chosen: Chosen, core: Outline) -> tuple[Draft, ...]:
-    """Veneers, crossbands, glue lines and core from the platen or form upward; ``core`` is the core's edge."""
-    lower, upper = _sides(layup, chosen)
+def draft_work(layup: Layup, chosen: Chosen, core: Outline, faces: tuple[Face, ...]) -> tuple[Draft, ...]:
+    """Veneers, crossbands, glue lines and core from the platen or form upward.
+
+    Parameters
+    ----------
+    core
+        The core's edge.
+    faces
+        Which veneers there are.
+    """
+    lower, upper = _sides(layup, chosen, faces)
     return (
         *_veneer(layup, chosen, core, lower),
         *_core(layup, chosen, core),
@@ -31,10 +38,10 @@ def draft_work(layup: Layup, chosen: Chosen, core: Outline) -> tuple[Draft, ...]
     )
 
 
-def _sides(layup: Layup, chosen: Chosen) -> tuple[_Sided, _Sided]:
+def _sides(layup: Layup, chosen: Chosen, faces: tuple[Face, ...]) -> tuple[_Sided, _Sided]:
     """Lower and upper veneer with what they are made of."""
-    face = _Sided("face", layup.face, chosen.face)
-    back = _Sided("back", layup.back, chosen.back)
+    face = _Sided("face", layup.face, chosen.face if "face" in faces else None)
+    back = _Sided("back", layup.back, chosen.back if "back" in faces else None)
     return (back, face) if layup.face_is_up else (face, back)
 
 
@@ -57,9 +64,7 @@ def _veneer(layup: Layup, chosen: Chosen, core: Outline, sided: _Sided) -> tuple
     return sheet, glue, *_crossband(layup, chosen, core, sided.side)
 
 
-def _crossband(
-    layup: Layup, chosen: Chosen, core: Outline, side: Literal["face", "back"]
-) -> tuple[Draft, ...]:
+def _crossband(layup: Layup, chosen: Chosen, core: Outline, side: Face) -> tuple[Draft, ...]:
     """The crossband of one veneer, cut to the core's size, and the glue line between it and the core."""
     if chosen.crossband is None:
         return ()

@@ -1,6 +1,5 @@
 """Rules of cover: every sheet reaches past the one that it serves."""
 
-from ..layup.sections import NO_MATERIAL
 from ..plan import Plan
 from ..source import COMMON_PRACTICE
 from ..values.overhang import base_reach, caul_reach
@@ -124,8 +123,9 @@ def _base(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     if plan.base.kind == "bench":
         return ()
     reach = base_reach(plan)
-    lower = plan.layup.back if plan.layup.face_is_up else plan.layup.face
-    overhang = lower.overhang if lower.material != NO_MATERIAL else 0.0
+    lower = "back" if plan.layup.face_is_up else "face"
+    overhangs = {"face": plan.layup.face.overhang, "back": plan.layup.back.overhang}
+    overhang = overhangs[lower] if lower in plan.layup.laid else 0.0
     least = overhang + (limit("form.past_panel") if plan.base.kind == "form" else limit("platen.past_veneer"))
     key = "form.margin" if plan.base.kind == "form" else "platen.margin"
     return (

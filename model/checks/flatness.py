@@ -77,7 +77,36 @@ def _remedy(plan: Plan, facts: Facts) -> str:
     return told
 
 
+def _between(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
+    """Bow or cup of a panel that waits for its second veneer, against what the finished one may do."""
+    if "between.bow" not in facts:
+        return ()
+    first, second = ("face", "back") if plan.layup.laid == ("face",) else ("back", "face")
+    bow, cup = abs(facts["between.bow"].number), abs(facts["between.cup"].number)
+    return (
+        at_most(
+            max(bow, cup),
+            plan.layup.panel.flat_within,
+            "mm",
+            broken="caution",
+            message=f"With the {first} alone and its glue dry, the panel bows {both(bow)} along its length and cups "
+            f"{both(cup)} across its width at the most.",
+            change="press.faces",
+            remedy=f"Press both faces at once; or lay the {second} within the hour, or keep the panel flat under weight "
+            "until then.",
+            place=Place(first),
+        ),
+    )
+
+
 RULES = (
+    Rule(
+        key="flatness.between",
+        title="flatness between two pressings",
+        why="One face dries and pulls the panel before the other is laid; a bowed panel is hard to press flat again.",
+        source=PLATE,
+        find=_between,
+    ),
     Rule(
         key="flatness.season",
         title="flatness through the seasons",

@@ -11,6 +11,7 @@ from typing import Any, Literal
 from ..source import Basis
 from ..units import Ratio
 from .sections import (
+    NO_MATERIAL,
     Absorbent,
     Adhesive,
     Bag,
@@ -31,6 +32,7 @@ from .sections import (
 )
 
 BareUnit = Literal["mm", "in"]
+Face = Literal["face", "back"]
 
 Asked = Mapping[str, Mapping[str, Any]]
 """What was asked for: section, key, and a number in internal units or a text."""
@@ -92,6 +94,18 @@ class Layup:
     def is_bent(self) -> bool:
         """Whether the panel is bent."""
         return self.bend is not None
+
+    @property
+    def wanted(self) -> tuple[Face, ...]:
+        """Veneers of the finished panel: "face", "back", both or none."""
+        veneers: dict[Face, Veneer] = {"face": self.face, "back": self.back}
+        return tuple(side for side, veneer in veneers.items() if veneer.material != NO_MATERIAL)
+
+    @property
+    def laid(self) -> tuple[Face, ...]:
+        """Veneers that are laid in this pressing."""
+        first = self.press.faces.partition(" ")[0]
+        return tuple(side for side in self.wanted if first in ("both", side))
 
     @property
     def face_is_up(self) -> bool:

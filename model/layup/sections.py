@@ -22,6 +22,7 @@ FORM_BUILDS = ("stacked", "ribs", "box")
 CURVES = ("show face", "substrate middle", "form face")
 SIDES = ("outside", "inside")
 PUMPS = ("powered", "hand")
+FACES = ("both", "face first", "back first")
 SPREAD_ON = ("core", "veneer", "both")
 
 
@@ -181,6 +182,10 @@ class Press:
     """How the work lies in the bag."""
 
     lay: str = choice("Which way up a flat panel lies, or which form a bent one lies on.", *LAYS)
+    faces: str = choice(
+        "Whether both veneers are pressed at once, or which one in this pressing and the other in a later one.",
+        *FACES,
+    )
     temperature: Celsius = setting("temperature", "Temperature of glue, core and plates.", -10.0, 80.0)
     humidity: Percent = setting(
         "share", "Relative humidity of the shop, where veneer and core have lain.", 5.0, 95.0

@@ -14,6 +14,7 @@ from ..shape.arc import AGREEMENT, SIZES, Arc, arc_from
 from ..units import Mm
 from .defaults import Default, Kind, default_values
 from .layup import Asked, BareUnit, Layup, Settled
+from .refusals import refuse_pressing
 from .sections import BENT_LAYS, FLAT_LAYS, NO_MATERIAL, SECTIONS
 from .setting import Setting, settings_of
 
@@ -267,6 +268,7 @@ def _refuse_combinations(
     given: Mapping[str, Any], values: Mapping[str, Mapping[str, Any]], kind: Kind
 ) -> None:
     """Refuse keys that are each allowed but make no sense together."""
+    refuse_pressing(values, kind)
     lay, lays = values["press"]["lay"], FLAT_LAYS if kind == "flat" else BENT_LAYS
     if lay not in lays:
         raise LayupError("press.lay", f'"{lay}" for a {kind} panel', _listed(lays))

@@ -122,7 +122,7 @@ def _band(plan: Plan, warping: Warping, wet: Moisture) -> Iterator[Value]:
     band = humidity_band(
         stack=warping.stack,
         flat_at=wet.at_set,
-        below_wood=np.array([ply.below_wood for ply in plan.plies]),
+        below_wood=np.array([ply.below_wood for ply in plan.finished]),
         T=ROOM,
         a=plan.outline.length,
         b=plan.outline.width,
@@ -135,7 +135,7 @@ def _band(plan: Plan, warping: Warping, wet: Moisture) -> Iterator[Value]:
 
 def _balancing(plan: Plan, swing: Percent) -> BackVeneer | None:
     """Back that keeps the panel flattest: the one that is there in another thickness, or one like the face."""
-    from_back = plan.plies if plan.layup.face_is_up else plan.plies[::-1]
+    from_back = plan.finished if plan.layup.face_is_up else plan.finished[::-1]
     face = from_back[-1] if from_back[-1].side == "face" else None
     if face is None or swing == 0.0:
         return None

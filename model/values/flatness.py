@@ -14,7 +14,7 @@ from ..plan import Plan
 from ..source import Source
 from ..units import Mm, Percent, PerMm, Radian, Ratio
 from ..value import Value, formula
-from ..wetting import Moisture, moisture_of
+from ..wetting import Moisture, moisture_in
 from .balance import ROOM, balance_values
 from .warping import Warping, warping_of
 
@@ -83,12 +83,12 @@ def flatness_values(plan: Plan) -> Iterator[Value]:
     """Moisture of the wood in shop and room; bow, cup and twist of a flat panel, or the turn that a bend gains."""
     panel, press = plan.layup.panel, plan.layup.press
     yield equilibrium_moisture.value("moisture.shop", T=press.temperature, h=press.humidity / 100.0)
-    wet, seasons = moisture_of(plan), []
+    wet, seasons = moisture_in(plan, plan.finished), []
     for name, humidity in zip(SEASONS, (panel.driest, panel.dampest), strict=True):
         value = equilibrium_moisture.value(f"moisture.{name}", T=ROOM, h=humidity / 100.0)
         yield value
         seasons.append(Season(name=name, moisture=value.number))
-    warping = warping_of(plan, wet)
+    warping = warping_of(plan.finished, wet, plan.layup.face_is_up)
     if plan.layup.is_bent:
         yield from _turns(plan, warping, wet, seasons)
         return
@@ -97,7 +97,7 @@ def flatness_values(plan: Plan) -> Iterator[Value]:
     yield bow_over_thickness.value(
         "flatness.over_thickness",
         b=max((value.number for value in warps), key=abs),
-        h=sum(ply.thickness for ply in plan.plies),
+        h=sum(ply.thickness for ply in plan.finished),
     )
     if not warping.is_balanced:
         changes = [season.moisture - wet.shop for season in seasons]

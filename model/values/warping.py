@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..mechanics.laminate import Layers, Stiffness, layers, stiffness, turned_strain, warp
-from ..plan import Plan
 from ..plies import Ply
 from ..shape.profile import Floats
 from ..units import Ratio
@@ -46,9 +45,8 @@ class Warping:
         return not (self.left.any() or self.each.any())
 
 
-def warping_of(plan: Plan, wet: Moisture) -> Warping:
-    """Warping of a plan whose plies are as wet as that when the glue sets."""
-    plies = plan.plies
+def warping_of(plies: Sequence[Ply], wet: Moisture, face_is_up: bool) -> Warping:
+    """Warping of plies, from below, that are as wet as that when the glue sets."""
     stack = laminate_of(plies)
     plate = stiffness(stack)
     below = np.array([ply.below_wood for ply in plies])
@@ -57,7 +55,7 @@ def warping_of(plan: Plan, wet: Moisture) -> Warping:
     thickness = stack.t / stack.t.sum()
     through = changes @ (thickness * np.array([ply.C_3 for ply in plies]))
     stretch = shape.strain[:, 0] - through
-    sign = 1.0 if plan.layup.face_is_up else -1.0
+    sign = 1.0 if face_is_up else -1.0
     curvature = np.where(np.abs(shape.curvature) * stack.t.sum() < NOTHING, 0.0, sign * shape.curvature)
     return Warping(
         stack=stack,
