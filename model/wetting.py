@@ -51,8 +51,7 @@ def moisture_in(plan: Plan, plies: tuple[Ply, ...]) -> Moisture:
     press, own = plan.layup.press, plan.layup.substrate.moisture
     shop = equilibrium_moisture(T=press.temperature, h=press.humidity / 100.0)
     laid = [
-        own if own is not None and ply.side == "core" else max(shop - ply.below_wood, 0.0)
-        for ply in plies
+        own if own is not None and ply.side == "core" else max(shop - ply.below_wood, 0.0) for ply in plies
     ]
     gained = _gains(plan, plies, laid)
     return Moisture(shop=shop, laid=np.array(laid), at_set=np.array(laid) + gained)
@@ -63,9 +62,7 @@ def _gains(plan: Plan, plies: tuple[Ply, ...], laid: list[Percent]) -> Floats:
     water = plan.layup.adhesive.spread * plan.chosen.adhesive.water_fraction
     taken = [0.0] * len(laid)
     for lower in range(len(laid) - 1):
-        room = [
-            _room(plan, ply, laid[lower + side]) for side, ply in enumerate(plies[lower : lower + 2])
-        ]
+        room = [room_in(plan, ply, laid[lower + side]) for side, ply in enumerate(plies[lower : lower + 2])]
         share = veneer_share(q_v=room[0], q_s=room[1]) if room[0] + room[1] > 0.0 else 0.0
         for side, part in enumerate((share, 1.0 - share)):
             taken[lower + side] += min(water * part, room[side])
@@ -77,14 +74,14 @@ def _gains(plan: Plan, plies: tuple[Ply, ...], laid: list[Percent]) -> Floats:
     )
 
 
-def _room(plan: Plan, ply: Ply, laid: Percent) -> GramPerMm2:
+def room_in(plan: Plan, ply: Ply, laid: Percent) -> GramPerMm2:
     """Water that a ply can still take from one glue line."""
-    if ply.side == "core" and not _drinks(plan):
+    if ply.side == "core" and not core_drinks(plan):
         return 0.0
     reached = min(ply.thickness, REACHED) if ply.side == "core" else ply.thickness
     return uptake_capacity(rho=ply.dry_density, t=reached, M=laid, M_s=FIBRE_SATURATION)
 
 
-def _drinks(plan: Plan) -> bool:
+def core_drinks(plan: Plan) -> bool:
     """Whether the core lets water in: every wood does."""
     return getattr(plan.chosen.substrate, "lets_water", True)

@@ -86,6 +86,19 @@ def _with_shoulders(path: Floats, base: Base) -> Floats:
     return np.concatenate((base.upper[:1], path, base.upper[-1:]))
 
 
+def hollow_profile(stack: Stack, base: Base) -> Floats:
+    """Upper side of the work in its hollow form, between the rims that would catch the film, ``(n, 2)``.
+
+    The gutters between work and rims are left out: film that spans them starves nothing.
+    """
+    rows = _steps([(layer.height, layer.top, 0.5 * layer.outline.length, layer) for layer in stack.layers])
+    half = rows[-1][1]
+    t = np.concatenate(([-half], _stations(stack, rows), [half]))
+    top = stack.sheet.place(t, np.zeros_like(t), stack.height)[:, [0, 2]] + np.array([0.0, base.lift])
+    left, right = base.upper[[0, 1]], base.upper[[-2, -1]]
+    return np.concatenate((left[left[:, 0] < top[0, 0]], top, right[right[:, 0] > top[-1, 0]]))
+
+
 def across_section(stack: Stack, base: Base) -> FilmSection:
     """Section across the width where the layup stands highest."""
     half_base = 0.5 * base.outline.width

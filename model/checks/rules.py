@@ -1,10 +1,29 @@
 """Every rule, in the order in which equals are shown: what costs the panel first."""
 
-from . import air, bag, bend, bend_strain, cover, crush, edges, flatness, overhang, springback, support
+from . import (
+    air,
+    bag,
+    bend,
+    bend_strain,
+    cover,
+    crush,
+    edges,
+    film,
+    flatness,
+    overhang,
+    pumping,
+    springback,
+    support,
+    time,
+    water,
+)
 from .rule import Rule
 
 RULES: tuple[Rule, ...] = (
+    *time.RULES,
     *air.RULES,
+    *pumping.RULES,
+    *film.RULES,
     *edges.RULES,
     *bag.RULES,
     *bend.RULES,
@@ -12,6 +31,7 @@ RULES: tuple[Rule, ...] = (
     *springback.RULES,
     *crush.RULES,
     *support.RULES,
+    *water.RULES,
     *flatness.RULES,
     *overhang.RULES,
     *cover.RULES,

@@ -17,9 +17,8 @@ class Limit:
     source: Source
 
 
-@cache
-def limits() -> dict[str, Limit]:
-    """Every limit by key.
+def numbers_in(name: str) -> dict[str, Limit]:
+    """Numbers with their reasons in the table ``name``, by key.
 
     Raises
     ------
@@ -28,8 +27,14 @@ def limits() -> dict[str, Limit]:
     """
     return {
         row["key"]: Limit(float(row["value"]), row["unit"], row["reason"], Source(row["basis"]))  # type: ignore[arg-type]
-        for row in reasoned_rows("limits")
+        for row in reasoned_rows(name)
     }
+
+
+@cache
+def limits() -> dict[str, Limit]:
+    """Every limit by key."""
+    return numbers_in("limits")
 
 
 def limit(key: str) -> float:

@@ -1,0 +1,80 @@
+"""The film over the work: what it has to stretch, and what it cannot reach.
+
+Two stretches are told. Sliding: the film gives over its whole girth, as if nothing held it. Pinned: it is caught at
+the rims of a hollow and only what lies between them gives; that is far more, and the safe one to go by.
+"""
+
+from collections.abc import Iterator
+from math import pi
+
+import numpy as np
+
+from ..bag.section import hollow_profile
+from ..data.limits import limit
+from ..mechanics.film import (
+    bridge_gap,
+    corner_gap,
+    inside_radius,
+    membrane_tension,
+    pinned_stretch,
+    pleat_length,
+    sliding_stretch,
+    usable_stretch,
+)
+from ..mechanics.film_path import Bridge, lay_over
+from ..mechanics.pressure import contact_pressure
+from ..plan import Plan
+from ..units import Mm, PerMm, Radian
+from ..value import Value
+
+TOUCH: Mm = 0.2
+"""Gap that counts as touching: twice the chordal tolerance of the sections."""
+
+SQUARE: Radian = pi / 2.0
+NO_STRETCH = 0.0
+"""A pleat is laid in so long that the film need not stretch at all."""
+
+
+def film_values(plan: Plan) -> Iterator[Value]:
+    """Stretch over both sections, what the film may stretch, the inside corners that it spans, and any hollow."""
+    for name, section in (("along", plan.along), ("across", plan.across)):
+        yield sliding_stretch.value(f"film.{name}.sliding", P=section.following, H=section.taut)
+    gauge, thickness, film = plan.layup.vacuum.gauge, plan.layup.bag.thickness, plan.chosen.film
+    usable = usable_stretch.value("film.usable", e_b=film.elongation, k=limit("film.stretch"))
+    pull = membrane_tension.value("film.pull", E=film.modulus, t=thickness, e=usable.number)
+    corner = inside_radius.value("film.corner_radius", T=pull.number, g=gauge)
+    yield from (usable, pull, corner)
+    yield corner_gap.value("film.corner_gap", r=corner.number, a=SQUARE)
+    hollow = hollow_of(plan)
+    if hollow is not None:
+        yield from _over_hollow(plan, hollow)
+
+
+def hollow_of(plan: Plan) -> Bridge | None:
+    """Deepest hollow of the work that a taut film would bridge; None where there is none."""
+    if not plan.along.is_hollow or plan.is_undercut:
+        return None
+    bridges = lay_over(hollow_profile(plan.stack, plan.base), TOUCH).bridges
+    return max(bridges, key=lambda bridge: bridge.depth, default=None)
+
+
+def _over_hollow(plan: Plan, hollow: Bridge) -> Iterator[Value]:
+    """Stretch of film that is caught at the rims, the gap that it leaves, its pressure below, and the pleat."""
+    gauge, thickness, film = plan.layup.vacuum.gauge, plan.layup.bag.thickness, plan.chosen.film
+    pinned = pinned_stretch.value("film.hollow.pinned", s=hollow.girth, c=hollow.span)
+    pull = membrane_tension.value("film.hollow.pull", E=film.modulus, t=thickness, e=pinned.number)
+    yield from (pinned, pull)
+    yield bridge_gap.value(
+        "film.hollow.gap", g=gauge, c=hollow.span, d=hollow.depth, E=film.modulus, t=thickness
+    )
+    yield inside_radius.value("film.hollow.radius", T=pull.number, g=gauge)
+    yield contact_pressure.value("film.hollow.contact", p=gauge, T=pull.number, k=tightest_hollow(plan))
+    yield pleat_length.value("film.hollow.pleat", P=hollow.girth, H=hollow.span, e=NO_STRETCH)
+
+
+def tightest_hollow(plan: Plan) -> PerMm:
+    """Curvature of the upper side of the stack where it is hollowed most; below zero."""
+    sheet, height = plan.stack.sheet, plan.stack.height
+    t = sheet.profile.stations(height, 0.1)
+    t = np.concatenate((t, 0.5 * (t[1:] + t[:-1])))
+    return float(np.min(sheet.profile.bend(t) / sheet.stretch(height, t)))
