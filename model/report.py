@@ -12,9 +12,11 @@ from .checks.rules import RULES
 from .plan import Plan
 from .value import Value
 from .values.bag import bag_values
+from .values.bench import bench_values
 from .values.bend import bend_values
 from .values.between import between_values
 from .values.crush import crush_values
+from .values.film import film_values
 from .values.flatness import flatness_values
 from .values.geometry import geometry_values
 from .values.glue import glue_values
@@ -22,6 +24,7 @@ from .values.overhang import overhang_values
 from .values.press import press_values
 from .values.springback import springback_values
 from .values.support import support_values
+from .values.water import water_values
 
 SUBJECTS: tuple[Callable[[Plan], Iterator[Value]], ...] = (
     geometry_values,
@@ -34,7 +37,10 @@ SUBJECTS: tuple[Callable[[Plan], Iterator[Value]], ...] = (
     between_values,
     overhang_values,
     glue_values,
+    water_values,
     bag_values,
+    film_values,
+    bench_values,
 )
 """Every subject that has values to tell, in the order in which they are shown."""
 
