@@ -75,7 +75,7 @@ def bag(plan: Plan, unit: Mm) -> Bag:
     disc = valve_disc(film, plan.stack, plan.bag, plan.valve)
     left, right = _flanges(film, disc, unit, plan.valve.over == "tail")
     chain: list[Point] = [(x, z) for x, z in film.outer.tolist()]
-    items = [
+    items: list[Item] = [
         Stroke(
             curve=Polyline(points=((left.pause, off), *chain, (right.pause, off))), pen=PHANTOM, part="film"
         ),

@@ -41,7 +41,6 @@ class Outline(Protocol):
         """Places t in rising order and the half width at each; chords stay within the tolerance."""
 
 
-
 @dataclass(frozen=True, slots=True)
 class Rectangle:
     """A rectangle; its corners stay sharp when it grows.
@@ -75,7 +74,6 @@ class Rectangle:
     def rim(self, tolerance: Mm) -> tuple[Floats, Floats]:
         """Both ends at full width."""
         return np.array([-0.5, 0.5]) * self.length, np.array([0.5, 0.5]) * self.width
-
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +119,6 @@ class RoundedRectangle:
         t = 0.5 * self.length - self.corner * (1.0 - np.sin(angle))
         half = 0.5 * self.width - self.corner * (1.0 - np.cos(angle))
         return np.concatenate((-t[::-1], t)), np.concatenate((half[::-1], half))
-
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,7 +191,6 @@ class Oval:
         a, b = 0.5 * self.axis_length, 0.5 * self.axis_width
         scale = self.margin / np.hypot(b * np.cos(u), a * np.sin(u))
         return (a + b * scale) * np.cos(u), (b + a * scale) * np.sin(u)
-
 
 
 def _demand_size(shape: str, length: float, width: float) -> None:

@@ -66,7 +66,7 @@ def press_time(k: Ratio, t_0: Second, T_0: Celsius, T: Celsius, d: Celsius) -> S
 
     k is how many times longer it takes where the water has no way out; 1 elsewhere.
     """
-    return k * t_0 * 2.0 ** ((T_0 - T) / d)
+    return float(k * t_0 * 2.0 ** ((T_0 - T) / d))
 
 
 def time_values(plan: Plan, pumping: Second) -> Iterator[Value]:
