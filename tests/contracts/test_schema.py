@@ -3,17 +3,20 @@
 import json
 import tomllib
 from pathlib import Path
+from typing import get_args
 
 import jsonschema
 import pytest
 
 from underbag.app.document import as_text
+from underbag.app.phrase import phrase, written
+from underbag.app.read import entry
 from underbag.app.read.layup_file import read_text
-from underbag.app.read.schema import schema
+from underbag.app.read.schema import _KINDS, schema
 from underbag.app.read.starter import starter
 from underbag.model.errors import LayupError
 from underbag.model.layup.sections import SECTIONS
-from underbag.model.layup.setting import settings_of
+from underbag.model.layup.setting import Quantity, settings_of
 
 DEMOS = sorted((Path(__file__).parents[2] / "demos").glob("*.toml"))
 SCHEMA = jsonschema.Draft202012Validator(schema())
@@ -120,3 +123,14 @@ def test_what_is_right_is_right_for_both(text):
 def test_what_is_wrong_is_wrong_for_both(text):
     assert not can_be_read(text)
     assert not is_valid(text)
+
+
+def test_every_kind_of_quantity_can_be_read_told_and_described():
+    """A kind that is new in the model needs its row in the reader, in the wording and in the schema."""
+    described = schema()["$defs"].keys() | _KINDS.keys()
+    for kind in get_args(Quantity):
+        assert kind in described
+        if kind not in ("text", "choice", "flag"):
+            assert kind in entry._READERS
+            assert phrase(kind, 1.0)
+            assert written(kind, 1.0)
