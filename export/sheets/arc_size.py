@@ -5,27 +5,31 @@ from collections.abc import Iterator, Sequence
 
 from ...model.plan import Plan
 from ...model.units import Mm
-from ..drawing.curves import Edge
-from ..drawing.primitives import ArcDimension, Item
+from ..drawing.curves import Edge, polar
+from ..drawing.primitives import ArcDimension, Item, Leader
 from ..drawing.sheet import View, view_on_paper
 from .clear_lanes import on_paper
-from .cut import centre_at, radius_at, upward
+from .cut import centre_at, radius_at, spot, upward
 from .faces import Face, area_of, stands_in
 from .room import Room, room
 from .words import size
 
 FIRST: Mm = 7.0
 """Distance on paper of the dimension line from the film, or from the face where it stands on the form."""
-FARTHEST: Mm = 120.0
-"""How far on paper a place is looked for."""
-STEP: Mm = 1.0
+PLACES: tuple[Mm, ...] = (*range(60), *range(60, 400, 5))
+"""How far on paper beyond the first place others are looked for."""
 ON_FORM = 6
 """How many places on the form are tried."""
+POINTERS: tuple[Mm, ...] = (*range(15, 80, 8), *range(80, 260, 20))
+ANGLES = (60, 120, 75, 105, 40, 140, 20, 160, -60, -120, -40, -140, -20, -160)
+"""How far on paper from the face, and in which directions, the words of a leader are looked for."""
 SMALLEST: Mm = 4.0
 """Least radius of a dimension line, on paper."""
 
 
-def arc_size(plan: Plan, view: View, face: Face, solid: Sequence[Item], form: Sequence[Edge]) -> ArcDimension:
+def arc_size(
+    plan: Plan, view: View, face: Face, solid: Sequence[Item], form: Sequence[Edge]
+) -> ArcDimension | Leader:
     """Length along a face: on the form where that is given and has room, else above the work.
 
     Parameters
@@ -39,7 +43,7 @@ def arc_size(plan: Plan, view: View, face: Face, solid: Sequence[Item], form: Se
     """
     unit = 1.0 / view.scale.ratio
     drawn = room(view_on_paper(view))
-    shut = on_paper(view, solid)
+    shut = on_paper(view, [*solid, *(item for item in view.items if isinstance(item, Leader))])
     area = area_of(form, unit)
     below = [*_choices(plan, face, -FIRST * unit - face.height, -unit)]
     above = [*_choices(plan, face, plan.stack.height - face.height + FIRST * unit, unit)]
@@ -53,8 +57,21 @@ def arc_size(plan: Plan, view: View, face: Face, solid: Sequence[Item], form: Se
             if stands_in(shown.texts, area) and is_free(shown):
                 return choice
     # a tight hollow has no room above
-    choices = [*above, *below]
+    choices: list[ArcDimension | Leader] = [*above, *below, *_pointers(plan, face, unit)]
     return next((choice for choice in choices if is_free(on_paper(view, [choice]))), choices[0])
+
+
+def _pointers(plan: Plan, face: Face, unit: Mm) -> Iterator[Leader]:
+    """Leaders from the face to the words, for a curve too short for arrows and text."""
+    sheet, lift, half = plan.stack.sheet, plan.base.lift, 0.5 * plan.outline.length
+    text = _words(plan, face)
+    tips = [spot(sheet, lift, share * half, face.height) for share in (-0.8, 0.8, 0.0)]
+    for reach in POINTERS:
+        for tip in tips:
+            for angle in ANGLES:
+                elbow = polar(tip, reach * unit, math.radians(angle))
+                end = elbow[0] + math.copysign(3.0 * unit, elbow[0] - tip[0]), elbow[1]
+                yield Leader(points=(tip, elbow, end), text=text)
 
 
 def _choices(plan: Plan, face: Face, first: Mm, unit: Mm) -> Iterator[ArcDimension]:
@@ -63,8 +80,8 @@ def _choices(plan: Plan, face: Face, first: Mm, unit: Mm) -> Iterator[ArcDimensi
     radius, sign = radius_at(sheet, face.height)
     start = upward(sheet, -half) + (0.0 if sign > 0.0 else math.pi)
     length, centre = sheet.length(face.height, -half, half), centre_at(sheet, lift)
-    for number in range(int(FARTHEST / STEP)):
-        line = radius + sign * (first + number * STEP * unit)
+    for away in PLACES:
+        line = radius + sign * (first + away * unit)
         if line > SMALLEST * abs(unit):
             yield ArcDimension(
                 centre=centre,
@@ -72,5 +89,10 @@ def _choices(plan: Plan, face: Face, first: Mm, unit: Mm) -> Iterator[ArcDimensi
                 start=start,
                 sweep=-sign * length / radius,
                 line_radius=line,
-                text=f"{face.name} arc {size(length)}",
+                text=_words(plan, face),
             )
+
+
+def _words(plan: Plan, face: Face) -> str:
+    half = 0.5 * plan.outline.length
+    return f"{face.name} arc {size(plan.stack.sheet.length(face.height, -half, half))}"

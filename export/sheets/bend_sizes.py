@@ -5,23 +5,26 @@ made to them.
 """
 
 import math
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Callable, Sequence
+from itertools import combinations
 
 from ...model.plan import Plan
-from ...model.units import Mm
 from ..drawing.boxes import extent
 from ..drawing.curves import Edge, Point
 from ..drawing.lanes import Wanted
 from ..drawing.paper import Box
-from ..drawing.primitives import Balloon, Item, Side, Stroke
-from ..drawing.sheet import View, placed
+from ..drawing.primitives import ArcDimension, Balloon, Item, Side, Stroke
+from ..drawing.sheet import View, view_on_paper
 from .arc_size import arc_size
-from .clear_lanes import clear_lanes
+from .clear_lanes import clear_lanes, on_paper
 from .cut import spot
 from .faces import Face, show_height
 from .radius_size import radius_size
+from .room import room
 from .words import size
+
+Step = Callable[[View], Sequence[Item]]
+"""Some of the dimensions, placed where the view has room."""
 
 
 def bend_sizes(plan: Plan, view: View, cover: Box, outline: Sequence[Edge]) -> tuple[Item, ...]:
@@ -34,36 +37,80 @@ def bend_sizes(plan: Plan, view: View, cover: Box, outline: Sequence[Edge]) -> t
     outline
         Outline of the form, which is not yet in the view.
     """
-    found: list[Item] = []
-    form = [Stroke(curve=edge) for edge in outline]
+    whole = view.with_items(*(Stroke(curve=edge) for edge in outline))
     valve = [item for item in view.items if isinstance(item, Balloon) or getattr(item, "part", "") == "valve"]
-
-    def drawn() -> View:
-        return replace(view, items=(*view.items, *found, *form))
-
     show, face = Face(name="show face", height=show_height(plan)), Face(name="form face", height=0.0)
-    found.append(arc_size(plan, drawn(), show, valve, ()))
-    found.append(arc_size(plan, drawn(), face, valve, outline))
-    arcs = extent(placed(item, view.scale.ratio, view.origin) for item in found)
-    found += _straight_sizes(plan, drawn(), cover, max(cover.high[0], view.in_view(arcs.high)[0]))
-    for one, side in ((show, -1.0), (face, 1.0)):
-        found.append(radius_size(plan, drawn(), one, side, outline))
+
+    def below(drawn: View) -> Sequence[Item]:
+        return clear_lanes(drawn, _level(plan), Side.BELOW, cover.low[1], first=10.0)
+
+    def show_arc(drawn: View) -> Sequence[Item]:
+        return [arc_size(plan, drawn, show, valve, ())]
+
+    def form_arc(drawn: View) -> Sequence[Item]:
+        return [arc_size(plan, drawn, face, valve, outline)]
+
+    def rise(drawn: View) -> Sequence[Item]:
+        arcs = [item for item in view_on_paper(drawn) if isinstance(item, ArcDimension)]
+        right = drawn.in_view(extent(arcs).high)[0] if arcs else cover.high[0]
+        return clear_lanes(drawn, [_rise(plan)], Side.RIGHT, max(cover.high[0], right))
+
+    def radii(drawn: View) -> Sequence[Item]:
+        first = radius_size(plan, drawn, show, -1.0, outline)
+        return first, radius_size(plan, drawn.with_items(first), face, 1.0, outline)
+
+    orders: tuple[tuple[Step, ...], ...] = (
+        (below, show_arc, form_arc, rise, radii),
+        (below, rise, show_arc, form_arc, radii),
+        (show_arc, form_arc, below, rise, radii),
+        (rise, radii, below, show_arc, form_arc),
+    )
+    found = [_in_order(whole, order) for order in orders[:1]]
+    for order in orders[1:]:
+        if _is_clear(whole, found[-1]):
+            return found[-1]
+        found.append(_in_order(whole, order))
+    return found[-1] if _is_clear(whole, found[-1]) else found[0]
+
+
+def _in_order(view: View, steps: Sequence[Step]) -> tuple[Item, ...]:
+    """Items of the steps, each placed where those before have left room."""
+    found: list[Item] = []
+    for step in steps:
+        found += step(view.with_items(*found))
     return tuple(found)
 
 
-def _straight_sizes(plan: Plan, view: View, cover: Box, right: Mm) -> tuple[Item, ...]:
+def _is_clear(view: View, found: Sequence[Item]) -> bool:
+    """Whether no text of the items lies on anything, nor anything of them on a text."""
+    rooms = [on_paper(view, [item]) for item in found]
+    drawn = room(view_on_paper(view))
+    apart = all(one.clears(other) for one, other in combinations(rooms, 2))
+    return apart and all(drawn.clears(one) for one in rooms)
+
+
+def _level(plan: Plan) -> list[Wanted]:
+    """Chord of the show face, and length of the form."""
+    first, _, last = _show_points(plan)
+    wanted = [Wanted(start=first, end=last, text=f"chord {size(math.dist(first, last))}")]
+    if not plan.is_undercut:
+        left, right = _feet(plan)
+        wanted.append(Wanted(start=left, end=right, text=f"form {size(right[0] - left[0])}"))
+    return wanted
+
+
+def _rise(plan: Plan) -> Wanted:
+    """Rise of the show face."""
+    first, crown, last = _show_points(plan)
+    rise = abs(crown[1] - 0.5 * (first[1] + last[1]))
+    return Wanted(start=last, end=crown, text=f"rise {size(rise)}")
+
+
+def _show_points(plan: Plan) -> tuple[Point, Point, Point]:
+    """First end, middle and last end of the show face."""
     sheet, lift, half = plan.stack.sheet, plan.base.lift, 0.5 * plan.outline.length
     height = show_height(plan)
-    first, crown, last = (spot(sheet, lift, t, height) for t in (-half, 0.0, half))
-    chord = math.dist(first, last)
-    below = [Wanted(start=first, end=last, text=f"chord {size(chord)}")]
-    if not plan.is_undercut:
-        left, right_foot = _feet(plan)
-        below.append(Wanted(start=left, end=right_foot, text=f"form {size(right_foot[0] - left[0])}"))
-    rise = abs(crown[1] - 0.5 * (first[1] + last[1]))
-    under = clear_lanes(view, below, Side.BELOW, cover.low[1], first=10.0)
-    beside = [Wanted(start=last, end=crown, text=f"rise {size(rise)}")]
-    return (*under, *clear_lanes(view.with_items(*under), beside, Side.RIGHT, right))
+    return spot(sheet, lift, -half, height), spot(sheet, lift, 0.0, height), spot(sheet, lift, half, height)
 
 
 def _feet(plan: Plan) -> tuple[Point, Point]:

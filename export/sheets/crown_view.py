@@ -7,12 +7,14 @@ from ...model.units import Mm
 from ..drawing.curves import Point, polar
 from ..drawing.primitives import Hatch, Item, LinearDimension
 from ..drawing.scale import SCALES, Scale
-from ..drawing.sheet import View
+from ..drawing.sheet import View, view_on_paper
 from .bodies import bodies, drawn
 from .breaks import break_line
+from .clear_lanes import on_paper
 from .cut import radius_at, ring, spot, upward
 from .hatching import base_cut
 from .naming import titled
+from .room import room
 from .words import size
 
 NAME = "middle"
@@ -43,6 +45,7 @@ def half_width(plan: Plan, scale: Scale) -> Mm:
 def crown_view(plan: Plan, scale: Scale) -> View:
     """Detail in the middle of a bend at a scale, its origin at the lower left of the paper."""
     view = View(name=NAME, scale=scale, origin=(0.0, 0.0), items=tuple(_items(plan, scale)))
+    view = view.with_items(*_heights(plan, view))
     return titled(view, f"Y ({scale})", "every thickness to scale")
 
 
@@ -59,10 +62,30 @@ def _items(plan: Plan, scale: Scale) -> Iterator[Item]:
         yield break_line(spot(sheet, lift, -half, -depth), spot(sheet, lift, half, -depth), unit)
     for t in (-half, half):
         yield break_line(spot(sheet, lift, t, -depth), spot(sheet, lift, t, plan.stack.height), unit)
-    # at the end where both are read from the right
-    end, work = (half if sheet.profile.turn > 0.0 else -half), plan.stack.work
-    yield _height(plan, end, "panel", (work[0].height, work[-1].top), AWAY * unit)
-    yield _height(plan, end, "stack", (0.0, plan.stack.height), (AWAY + LANE) * unit)
+
+
+def _heights(plan: Plan, view: View) -> tuple[LinearDimension, ...]:
+    """Heights of panel and stack, beside each other where their texts allow it, else at both ends."""
+    unit = 1.0 / view.scale.ratio
+    half = half_width(plan, view.scale)
+    # at the end where texts are read from the right
+    end = half if plan.stack.sheet.profile.turn > 0.0 else -half
+    near, far, drawn = AWAY * unit, (AWAY + LANE) * unit, room(view_on_paper(view))
+    for first, second in ((near, far), (far, near)):
+        panel, stack = _panel(plan, end, first), _stack(plan, end, second)
+        shown, other = on_paper(view, [panel]), on_paper(view, [stack])
+        if shown.admits(other) and drawn.admits(shown) and drawn.admits(other):
+            return panel, stack
+    return _panel(plan, -end, near), _stack(plan, end, near)
+
+
+def _panel(plan: Plan, t: Mm, away: Mm) -> LinearDimension:
+    work = plan.stack.work
+    return _height(plan, t, "panel", (work[0].height, work[-1].top), away)
+
+
+def _stack(plan: Plan, t: Mm, away: Mm) -> LinearDimension:
+    return _height(plan, t, "stack", (0.0, plan.stack.height), away)
 
 
 def _depth(plan: Plan, unit: Mm) -> Mm:

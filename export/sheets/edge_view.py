@@ -82,7 +82,8 @@ def _drawn(plan: Plan, band: Band, left: Mm, unit: Mm) -> Iterator[Item]:
     if band.role == "gap":
         for level in (band.low, band.high):
             yield break_line((left, level * unit), (band.reach, level * unit), unit)
-        middle = 0.5 * (left + band.reach), 0.5 * (band.low + band.high) * unit
+        # left of the line along which the panel is trimmed
+        middle = 0.5 * (left + min(band.reach, 0.0)), 0.5 * (band.low + band.high) * unit
         yield Text(text=band.key, position=middle, height=2.5, align=Align.CENTRE, level=Level.MIDDLE)
         return
     if band.role == "form":
@@ -201,5 +202,8 @@ def _mark(plan: Plan, band: Band, marks: dict[str, str]) -> str:
     """Number of a band; of the glue lines in the core only the lowest has one."""
     if band.key == "base":
         return base_mark(plan)
-    is_named = band.role != "adhesive" or band.key in ("glue-back", "glue-face", "glue-1")
-    return marks[band.key] if band.role != "gap" and is_named else ""
+    # alike in all laminations
+    is_repeated = (
+        band.role == "adhesive" and band.key.removeprefix("glue-").isdigit() and band.key != "glue-1"
+    )
+    return "" if band.role == "gap" or is_repeated else marks[band.key]

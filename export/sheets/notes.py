@@ -25,7 +25,7 @@ def _panel(plan: Plan) -> Iterator[str]:
     panel = plan.layup.panel
     yield (
         f"Finished panel {both_size(panel.length, panel.width)}{EDGES[panel.outline]}, cut along its length in the "
-        "middle of its width, as it lies in the press."
+        f"middle of its width, as it lies in the press: show face {'up' if plan.layup.face_is_up else 'down'}."
     )
     if plan.layup.is_bent:
         yield _released(plan)
@@ -63,11 +63,15 @@ def _bag(plan: Plan) -> Iterator[str]:
 
 
 def _drawing(plan: Plan) -> Iterator[str]:
-    glue = next(layer.thickness for layer in plan.stack.layers if layer.role == "adhesive")
-    yield (
-        f"Glue lines as wet: {both(glue)} each; white where drawn. In A–A sheets too thin to hatch are black and glue lines "
-        "left out; in Z thin sheets are thicker than to scale and thick parts are broken."
-    )
+    in_detail = "in Z thin sheets are thicker than to scale and thick parts are broken."
+    glue = next((layer for layer in plan.stack.layers if layer.role == "adhesive"), None)
+    if glue is None:
+        yield f"In A–A sheets too thin to hatch are black; {in_detail}"
+    else:
+        yield (
+            f"Glue lines as wet: {both(glue.thickness)} each; white where drawn. In A–A sheets too thin to hatch are "
+            f"black and glue lines left out; {in_detail}"
+        )
     yield "Sheets that reach past the work are drawn straight; under vacuum they drape over the edges."
 
 

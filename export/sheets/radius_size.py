@@ -3,8 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import replace
-
-import numpy as np
+from typing import TYPE_CHECKING
 
 from ...model.plan import Plan
 from ...model.units import Mm, Ratio
@@ -17,10 +16,12 @@ from .faces import Face, area_of, stands_in
 from .room import room
 from .words import size
 
-NEAREST: Mm = 5.0
-FARTHEST: Mm = 80.0
-"""How far on paper from the face the text is looked for."""
-STEP: Mm = 2.0
+if TYPE_CHECKING:
+    from shapely.geometry import Polygon
+
+INSIDE: tuple[Mm, ...] = (*range(5, 100, 2),)
+OUTSIDE: tuple[Mm, ...] = (*range(6, 60, 4), *range(60, 400, 20))
+"""How far on paper from the face the text is looked for, on the form and elsewhere, in the order of trying."""
 ASIDE: tuple[Ratio, ...] = (0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95)
 """Where along half of the work the arrow may stand, in the order in which places are tried."""
 
@@ -40,18 +41,25 @@ def radius_size(plan: Plan, view: View, face: Face, side: float, outline: Sequen
     unit, drawn = 1.0 / view.scale.ratio, room(view_on_paper(view))
     form = area_of(outline, unit)
     plain = [_at(plan, face, side * share) for share in ASIDE]
-    reaches = np.arange(NEAREST, FARTHEST, STEP).tolist()
-    for choice in (_with_text(one, -reach * unit) for reach in reaches for one in plain):
-        shown = on_paper(view, [choice])
-        if form is not None and stands_in(shown.texts, form) and drawn.admits(shown):
-            return choice
+    if form is not None:
+        for choice in (_with_text(one, -reach * unit) for reach in INSIDE for one in plain):
+            if not _begins_in(choice, view, form):
+                continue
+            shown = on_paper(view, [choice])
+            if stands_in(shown.texts, form) and drawn.admits(shown):
+                return choice
     anywhere = (
-        _with_text(one, way * reach * unit) for way in (1.0, -1.0) for reach in reaches for one in plain
+        _with_text(one, way * reach * unit) for way in (1.0, -1.0) for reach in OUTSIDE for one in plain
     )
-    return next(
-        (one for one in anywhere if drawn.admits(on_paper(view, [one]))),
-        _with_text(plain[0], -NEAREST * unit),
-    )
+    free = (one for one in anywhere if drawn.admits(on_paper(view, [one])))
+    return next(free, _with_text(plain[0], -INSIDE[0] * unit))
+
+
+def _begins_in(choice: RadiusDimension, view: View, form: "Polygon") -> bool:
+    """Whether the elbow lies in the box around the form: a quick look before a close one."""
+    assert choice.elbow is not None
+    (x, y), (x0, y0, x1, y1) = view.on_paper(choice.elbow), form.bounds
+    return bool(x0 < x < x1 and y0 < y < y1)
 
 
 def _at(plan: Plan, face: Face, share: Ratio) -> RadiusDimension:

@@ -44,9 +44,16 @@ class Room:
         return replace(self, texts=np.concatenate([self.texts, np.array(corners).reshape(-1, 4, 2)]))
 
     def admits(self, other: "Room") -> bool:
-        """Whether other things can be added: no text of theirs on anything, no line of theirs on a text."""
+        """Whether other things can be added: no text of theirs near anything, no line of theirs on a text."""
+        return self._leaves(other, AIR)
+
+    def clears(self, other: "Room") -> bool:
+        """Whether no text of this or the other lies on anything of the other or this."""
+        return self._leaves(other, 0.0)
+
+    def _leaves(self, other: "Room", air: Mm) -> bool:
         for text in other.texts:
-            airy = _grown(text)
+            airy = _grown(text, air)
             if self._has_line_on(airy) or any(overlap(airy, own) for own in self._texts_near(airy)):
                 return False
         return not any(other._has_line_on(own) for own in self.texts)
@@ -89,10 +96,10 @@ def room(items: Iterable[Item]) -> Room:
     return Room(segments=np.concatenate(segments), texts=np.concatenate(texts))
 
 
-def _grown(corners: Array) -> Array:
-    """Box with its corners moved outward by the free space around a text."""
+def _grown(corners: Array, air: Mm) -> Array:
+    """Box with its corners moved outward by free space."""
     across, up = corners[1] - corners[0], corners[3] - corners[0]
-    a, b = AIR * across / np.hypot(*across), AIR * up / np.hypot(*up)
+    a, b = air * across / np.hypot(*across), air * up / np.hypot(*up)
     grown: Array = corners + np.array([-a - b, a - b, a + b, b - a])
     return grown
 

@@ -47,6 +47,8 @@ BENT: tuple[Arrangement, ...] = (
 )
 """Ways to arrange the views, the best first."""
 
+LARGEST_CIRCLE: Mm = 14.0
+"""Largest radius on paper of the circle that marks a detail."""
 SMALLEST, SMALLEST_DETAIL = 25.0, 12.0
 """Length on paper below which section and detail are not drawn at all."""
 SHORTEST: Mm = 110.0
@@ -54,7 +56,7 @@ SHORTEST: Mm = 110.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Drawn:
+class Particulars:
     """What the user says about a drawing; what is left empty is filled in by hand."""
 
     owner: str = ""
@@ -65,7 +67,7 @@ class Drawn:
     revision: str = ""
 
 
-def section_sheet(plan: Plan, report: Report, facts: Drawn = Drawn()) -> Sheet:
+def section_sheet(plan: Plan, report: Report, facts: Particulars = Particulars()) -> Sheet:
     """Section sheet of a plan: the smallest paper from A4 on that carries it well, at the largest scale that fits.
 
     Raises
@@ -85,22 +87,22 @@ def section_sheet(plan: Plan, report: Report, facts: Drawn = Drawn()) -> Sheet:
     )
 
 
-def section_dxf(plan: Plan, report: Report, facts: Drawn = Drawn()) -> bytes:
+def section_dxf(plan: Plan, report: Report, facts: Particulars = Particulars()) -> bytes:
     """Section sheet as DXF."""
     return write_dxf(section_sheet(plan, report, facts))
 
 
-def section_svg(plan: Plan, report: Report, facts: Drawn = Drawn()) -> bytes:
+def section_svg(plan: Plan, report: Report, facts: Particulars = Particulars()) -> bytes:
     """Section sheet as SVG."""
     return write_svg(section_sheet(plan, report, facts))
 
 
-def section_pdf(plan: Plan, report: Report, facts: Drawn = Drawn()) -> bytes:
+def section_pdf(plan: Plan, report: Report, facts: Particulars = Particulars()) -> bytes:
     """Section sheet as PDF."""
     return write_pdf([section_sheet(plan, report, facts)])
 
 
-def _title(plan: Plan, report: Report, facts: Drawn, scale: Scale) -> TitleBlock:
+def _title(plan: Plan, report: Report, facts: Particulars, scale: Scale) -> TitleBlock:
     return TitleBlock(
         title=plan.layup.title or "Layup",
         subtitle="Section of the layup in its bag",
@@ -159,7 +161,7 @@ class _Views:
     def section(self, scale: Scale) -> Sized:
         """The whole section."""
         if scale not in self.sections:
-            self.sections[scale] = sized(section_view(self.plan, scale, tuple(_marks(self.plan))))
+            self.sections[scale] = sized(section_view(self.plan, scale, tuple(_marks(self.plan, scale))))
         return self.sections[scale]
 
     def edge(self, scale: Scale) -> Sized:
@@ -180,13 +182,17 @@ def _scales(largest: Scale, span: Mm, paper: Paper, least: Mm) -> Iterator[Scale
     return (scale for scale in SCALES if scale.ratio <= largest.ratio and least <= span * scale.ratio <= room)
 
 
-def _marks(plan: Plan) -> Iterator[Mark]:
-    """Circles around the right edge and, on a bend, around what its middle detail shows."""
+def _marks(plan: Plan, scale: Scale) -> Iterator[Mark]:
+    """Circles around the right edge and, on a bend, around what its middle detail shows; none larger than need be."""
     sheet, lift, end = plan.stack.sheet, plan.base.lift, 0.5 * plan.outline.length
+    most, height = LARGEST_CIRCLE / scale.ratio, plan.stack.height
     low, high = end + left_end(plan), end + right_end(plan)
-    middle = spot(sheet, lift, 0.5 * (low + high), 0.5 * plan.stack.height)
-    yield Mark(letter="Z", middle=middle, radius=0.5 * math.hypot(high - low, plan.stack.height) + 2.0)
+    radius = 0.5 * math.hypot(high - low, height) + 2.0
+    # where the whole does not fit, what is nearest to the panel's end
+    place = 0.5 * (low + high) if radius <= most else end
+    middle = spot(sheet, lift, place, 0.5 * height)
+    yield Mark(letter="Z", middle=middle, radius=min(radius, most))
     if plan.layup.is_bent:
         half = half_width(plan, crown_scale(plan))
-        middle = spot(sheet, lift, 0.0, 0.5 * plan.stack.height)
-        yield Mark(letter="Y", middle=middle, radius=math.hypot(half, 0.5 * plan.stack.height))
+        middle = spot(sheet, lift, 0.0, 0.5 * height)
+        yield Mark(letter="Y", middle=middle, radius=min(math.hypot(half, 0.5 * height), most))

@@ -27,7 +27,7 @@ NAME = "section"
 LETTER_PLACES: tuple[tuple[Mm, Mm], ...] = (
     *((away, LETTER) for away in (3.5, 4.5, 5.5)),
     *((away, 3.5) for away in (2.8, 3.4, 4.0, 5.0, 6.0)),
-    *((away, LETTER) for away in (7.0, 9.0, 12.0, 16.0, 22.0, 30.0)),
+    *((away, LETTER) for away in (7.0, 9.0, 12.0, 16.0, 22.0, 30.0, 45.0, 60.0)),
 )
 """Distances on paper of a letter from its circle, with its height, in the order in which they are tried."""
 LETTER_ANGLES = (45, 30, 60, 15, 75, 0, 90, -30, -60, -90, 105, 120, 135, 150, 165, 180, 210, 240)
