@@ -135,11 +135,14 @@ class Desk:
         stroke
             Name of one go of typing: its letters are one step for undo. Empty where each change is its own.
         """
-        goes_on, self._stroke = stroke != "" and stroke == self._stroke, stroke
-        count = len(self._past)
+        before = self.now
         self._change(changes)
-        if goes_on and len(self._past) > count > 0:
+        if self.now is before:
+            return
+        if stroke and stroke == self._stroke:
+            # the version in between was made by the same go, and is no step of its own
             self._past.pop()
+        self._stroke = stroke
 
     def _change(self, changes: Changes) -> None:
         waiting = {key: one.typed for key, one in self.pending.items()}
