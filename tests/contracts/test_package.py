@@ -97,7 +97,7 @@ def test_the_gap_is_not_larger_than_said() -> None:
         if file != Path(__file__)
     ]
     without = {rule.key for rule in RULES if not any(f'"{rule.key}"' in text for text in tests)}
-    assert without == WITHOUT_CASES
+    assert without <= WITHOUT_CASES
 
 
 def test_rule_keys_are_unique() -> None:
