@@ -5,12 +5,13 @@ from collections.abc import Iterator, Sequence
 
 from ...model.plan import Plan
 from ...model.units import Mm
-from ..drawing.curves import Edge, polar
+from ..drawing.curves import Edge
 from ..drawing.primitives import ArcDimension, Item, Leader
 from ..drawing.sheet import View, view_on_paper
 from .clear_lanes import on_paper
-from .cut import centre_at, radius_at, spot, upward
+from .cut import centre_at, radius_at, upward
 from .faces import Face, area_of, stands_in
+from .pointers import pointers
 from .room import Room, room
 from .words import size
 
@@ -20,9 +21,6 @@ PLACES: tuple[Mm, ...] = (*range(60), *range(60, 400, 5))
 """How far on paper beyond the first place others are looked for."""
 ON_FORM = 6
 """How many places on the form are tried."""
-POINTERS: tuple[Mm, ...] = (*range(15, 80, 8), *range(80, 260, 20))
-ANGLES = (60, 120, 75, 105, 40, 140, 20, 160, -60, -120, -40, -140, -20, -160)
-"""How far on paper from the face, and in which directions, the words of a leader are looked for."""
 SMALLEST: Mm = 4.0
 """Least radius of a dimension line, on paper."""
 
@@ -49,7 +47,7 @@ def arc_size(
     above = [*_choices(plan, face, plan.stack.height - face.height + FIRST * unit, unit)]
 
     def is_free(shown: Room) -> bool:
-        return drawn.admits(shown) and not shown.crosses(shut)
+        return drawn.admits(shown) and not shown.is_tangled and not shown.crosses(shut)
 
     if area is not None:
         for choice in below[:ON_FORM]:
@@ -57,21 +55,8 @@ def arc_size(
             if stands_in(shown.texts, area) and is_free(shown):
                 return choice
     # a tight hollow has no room above
-    choices: list[ArcDimension | Leader] = [*above, *below, *_pointers(plan, face, unit)]
+    choices: list[ArcDimension | Leader] = [*above, *below, *pointers(plan, face, _words(plan, face), unit)]
     return next((choice for choice in choices if is_free(on_paper(view, [choice]))), choices[0])
-
-
-def _pointers(plan: Plan, face: Face, unit: Mm) -> Iterator[Leader]:
-    """Leaders from the face to the words, for a curve too short for arrows and text."""
-    sheet, lift, half = plan.stack.sheet, plan.base.lift, 0.5 * plan.outline.length
-    text = _words(plan, face)
-    tips = [spot(sheet, lift, share * half, face.height) for share in (-0.8, 0.8, 0.0)]
-    for reach in POINTERS:
-        for tip in tips:
-            for angle in ANGLES:
-                elbow = polar(tip, reach * unit, math.radians(angle))
-                end = elbow[0] + math.copysign(3.0 * unit, elbow[0] - tip[0]), elbow[1]
-                yield Leader(points=(tip, elbow, end), text=text)
 
 
 def _choices(plan: Plan, face: Face, first: Mm, unit: Mm) -> Iterator[ArcDimension]:

@@ -52,9 +52,9 @@ class Bag:
     Parameters
     ----------
     items
-        Film, ends, tail and valve.
-    notes
-        Balloon of the valve and names of the ends.
+        Film, ends, tail and valve with its balloon.
+    names
+        Names of the ends, at their highest places; they may be lowered.
     box
         Everything that is drawn of the film and valve, without the flanges, in the view's mm.
     left, right
@@ -62,7 +62,7 @@ class Bag:
     """
 
     items: tuple[Item, ...]
-    notes: tuple[Item, ...]
+    names: tuple[Text, ...]
     box: Box
     left: Mm
     right: Mm
@@ -94,8 +94,8 @@ def bag(plan: Plan, unit: Mm) -> Bag:
         )
     xs, ys = [x for x, _ in (*chain, *corners)], [y for _, y in (*chain, *corners)]
     return Bag(
-        items=tuple(items),
-        notes=(*_names(plan, left, right, off, unit), _balloon(corners, unit)),
+        items=(*items, _balloon(corners, unit)),
+        names=tuple(_names(plan, left, right, off, unit)),
         box=Box(low=(min(xs), -off), high=(max(xs), max(ys))),
         left=left.end,
         right=right.end,

@@ -12,7 +12,7 @@ from ..drawing.title_block import HEIGHT
 
 MARGIN: Mm = 7.0
 """Distance from the frame: the centring marks reach 5 mm inside it."""
-GAP: Mm = 8.0
+GAP: Mm = 6.0
 """Least distance between views, and of views from the column."""
 ABOVE_TITLE: Mm = 4.0
 """Distance of the column from the title block."""

@@ -24,8 +24,8 @@ def notes(plan: Plan) -> tuple[str, ...]:
 def _panel(plan: Plan) -> Iterator[str]:
     panel = plan.layup.panel
     yield (
-        f"Finished panel {both_size(panel.length, panel.width)}{EDGES[panel.outline]}, cut along its length in the "
-        f"middle of its width, as it lies in the press: show face {'up' if plan.layup.face_is_up else 'down'}."
+        f"Finished panel {both_size(panel.length, panel.width)}{EDGES[panel.outline]}, cut along its middle, as "
+        f"it lies in the press: show face {'up' if plan.layup.face_is_up else 'down'}."
     )
     if plan.layup.is_bent:
         yield _released(plan)
@@ -57,8 +57,8 @@ def _bag(plan: Plan) -> Iterator[str]:
     )
     ends = ("closed end", "left seam") if bag.kind in CLOSED_KINDS else ("left end", "left side")
     yield (
-        f"Middle of the valve {both(valve.from_closed_end)} from the {ends[0]} and {both(valve.from_left_seam)} "
-        f"from the {ends[1]} of the flat bag."
+        f"Middle of the valve on the flat bag: {both(valve.from_closed_end)} from the {ends[0]}, "
+        f"{both(valve.from_left_seam)} from the {ends[1]}."
     )
 
 
@@ -72,6 +72,9 @@ def _drawing(plan: Plan) -> Iterator[str]:
             f"Glue lines as wet: {both(glue.thickness)} each; white where drawn. In A–A sheets too thin to hatch are "
             f"black and glue lines left out; {in_detail}"
         )
+    core = next((layer for layer in plan.stack.layers if layer.lipping), None)
+    if core is not None:
+        yield f"The core is drawn with its lipping, {both(core.lipping)} wide, which is glued on and flushed before."
     yield "Sheets that reach past the work are drawn straight; under vacuum they drape over the edges."
 
 

@@ -11,6 +11,7 @@ from itertools import pairwise
 from ...model.plan import Plan
 from ...model.shape.outline import Outline, Oval, RoundedRectangle
 from ...model.stack import Layer
+from ...model.strips import strips
 from ...model.units import Mm
 from ...model.wording import decimal
 from .words import bare, bare_inches
@@ -69,7 +70,9 @@ def parts_of(plan: Plan) -> tuple[Part, ...]:
     for layer in plan.stack.layers:
         groups.setdefault(_likeness(layer), []).append(layer)
     marks = marks_of(plan)
-    layers = [_layers(group, marks) for group in groups.values()]
+    layers = [
+        part for group in groups.values() for part in (*_lipping(plan, group[0]), _layers(group, marks))
+    ]
     # past the half round neither bag nor form is designed
     bag = () if plan.is_undercut else (_valve(plan), _film(plan))
     return (*bag, *reversed(layers), *_base(plan))
@@ -102,6 +105,23 @@ def _layers(group: list[Layer], marks: dict[str, str]) -> Part:
         size=None if is_glue else (first.blank.length, first.blank.width),
         quantity=sum(layer.blank.quantity for layer in group),
     )
+
+
+def _lipping(plan: Plan, core: Layer) -> Iterator[Part]:
+    """Strips of the lipping around a core; nothing where it has none."""
+    if plan.chosen.lipping is None or not core.lipping:
+        return
+    for strip in strips(core):
+        yield Part(
+            keys=(),
+            marks=(),
+            name="lipping",
+            material=plan.chosen.lipping.name,
+            grain=strip.side,
+            thickness=core.thickness,
+            size=(strip.length, core.lipping),
+            quantity=2,
+        )
 
 
 def _edge(outline: Outline) -> str:
@@ -151,7 +171,9 @@ def _base(plan: Plan) -> Iterator[Part]:
 
 def row(part: Part) -> tuple[str, ...]:
     """Cells of a part: no., part, material, grain, thickness, blank in mm, blank in inches, quantity."""
-    thickness = NOTHING if part.thickness is None else decimal(part.thickness, 2)
+    thickness = (
+        NOTHING if part.thickness is None else decimal(part.thickness, 2 if part.thickness < 100.0 else 1)
+    )
     metric = customary = NOTHING
     if part.size is not None:
         length, width = part.size

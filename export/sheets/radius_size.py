@@ -1,18 +1,20 @@
 """The radius of a face of the bend, its text level and where there is room for it."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from ...model.plan import Plan
 from ...model.units import Mm, Ratio
 from ..drawing.curves import Edge, polar
-from ..drawing.primitives import RadiusDimension, Reach
+from ..drawing.primitives import Leader, RadiusDimension, Reach
 from ..drawing.sheet import View, view_on_paper
 from .clear_lanes import on_paper
 from .cut import centre_at, radius_at, spot
 from .faces import Face, area_of, stands_in
+from .pointers import pointers
 from .room import room
 from .words import size
 
@@ -26,7 +28,9 @@ ASIDE: tuple[Ratio, ...] = (0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95)
 """Where along half of the work the arrow may stand, in the order in which places are tried."""
 
 
-def radius_size(plan: Plan, view: View, face: Face, side: float, outline: Sequence[Edge]) -> RadiusDimension:
+def radius_size(
+    plan: Plan, view: View, face: Face, side: float, outline: Sequence[Edge]
+) -> RadiusDimension | Leader:
     """Radius of a face, with its text inside the form where there is room, else where there is.
 
     Parameters
@@ -48,11 +52,16 @@ def radius_size(plan: Plan, view: View, face: Face, side: float, outline: Sequen
             shown = on_paper(view, [choice])
             if stands_in(shown.texts, form) and drawn.admits(shown):
                 return choice
-    anywhere = (
-        _with_text(one, way * reach * unit) for way in (1.0, -1.0) for reach in OUTSIDE for one in plain
+    ways: Iterator[RadiusDimension | Leader] = chain(
+        (_with_text(one, way * reach * unit) for way in (1.0, -1.0) for reach in OUTSIDE for one in plain),
+        pointers(plan, face, plain[0].text, unit),
     )
-    free = (one for one in anywhere if drawn.admits(on_paper(view, [one])))
-    return next(free, _with_text(plain[0], -INSIDE[0] * unit))
+    leaders = on_paper(view, [item for item in view.items if isinstance(item, Leader)])
+    for way in ways:
+        shown = on_paper(view, [way])
+        if drawn.admits(shown) and not (isinstance(way, Leader) and shown.crosses(leaders)):
+            return way
+    return _with_text(plain[0], -INSIDE[0] * unit)
 
 
 def _begins_in(choice: RadiusDimension, view: View, form: "Polygon") -> bool:

@@ -58,6 +58,11 @@ class Room:
                 return False
         return not any(other._has_line_on(own) for own in self.texts)
 
+    @property
+    def is_tangled(self) -> bool:
+        """Whether a line lies across a text of the same items."""
+        return any(self._has_line_on(text) for text in self.texts)
+
     def crosses(self, other: "Room") -> bool:
         """Whether a line of this lies across a line of the other."""
         a, b = self.segments[:, None], other.segments[None]

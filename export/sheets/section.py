@@ -179,6 +179,7 @@ class _Views:
 def _scales(largest: Scale, span: Mm, paper: Paper, least: Mm) -> Iterator[Scale]:
     """Scales from the largest down at which a view of something so long can stand on a paper and still be seen."""
     room = paper.space.width - BESIDE
+    least = min(least, span * largest.ratio)
     return (scale for scale in SCALES if scale.ratio <= largest.ratio and least <= span * scale.ratio <= room)
 
 

@@ -54,8 +54,8 @@ def section_view(plan: Plan, scale: Scale, marks: tuple[Mark, ...]) -> View:
     unit = 1.0 / scale.ratio
     view = View(name=NAME, scale=scale, origin=(0.0, 0.0), items=tuple(_stack(plan, scale)))
     cover = _cover(plan, unit)
-    view = view.with_items(*cover.items, *cover.notes, *_trim_lines(plan, unit))
-    view = view.with_items(*_circles(marks))
+    view = view.with_items(*cover.items, *_trim_lines(plan, unit), *_circles(marks))
+    view = view.with_items(*_lowered(cover.names, view))
     outline = _base_outline(plan)
     if plan.layup.is_bent:
         sizes = bend_sizes(plan, view, cover.box, outline)
@@ -89,7 +89,7 @@ def _cover(plan: Plan, unit: Mm) -> Bag:
     half = max(0.5 * layer.outline.length for layer in plan.stack.layers)
     edges = (*along(sheet, lift, 0.0, -half, half), *along(sheet, lift, plan.stack.height, -half, half))
     box = extent([Stroke(curve=edge) for edge in edges])
-    return Bag(items=(), notes=(), box=box, left=box.low[0], right=box.high[0])
+    return Bag(items=(), names=(), box=box, left=box.low[0], right=box.high[0])
 
 
 def _base_outline(plan: Plan) -> tuple[Edge, ...]:
@@ -119,6 +119,15 @@ def _trim_lines(plan: Plan, unit: Mm) -> Iterator[Stroke]:
         yield Stroke(curve=Line(start=low, end=high), pen=CENTRE, part="trim")
 
 
+def _lowered(names: tuple[Text, ...], view: View) -> Iterator[Text]:
+    """Names moved down until nothing runs through them."""
+    drawn, unit = room(view_on_paper(view)), 1.0 / view.scale.ratio
+    for name in names:
+        (x, y) = name.position
+        choices = [replace(name, position=(x, y - step * unit)) for step in range(0, 40, 2)]
+        yield next((one for one in choices if drawn.admits(on_paper(view, [one]))), name)
+
+
 def _circles(marks: tuple[Mark, ...]) -> Iterator[Item]:
     """Circles around details."""
     for mark in marks:
@@ -127,21 +136,28 @@ def _circles(marks: tuple[Mark, ...]) -> Iterator[Item]:
         )
 
 
-def _letters(marks: tuple[Mark, ...], view: View) -> Iterator[Text]:
+def _letters(marks: tuple[Mark, ...], view: View) -> tuple[Text, ...]:
     """Letters beside the circles, where there is room: first up and to the right."""
-    shown, unit = view_on_paper(view), 1.0 / view.scale.ratio
-    drawn = room(shown).with_boxes(boxes_of(item for item in shown if getattr(item, "part", "") == "valve"))
+    letters: list[Text] = []
     for mark in marks:
-        choices = [
-            Text(
-                text=mark.letter,
-                position=polar(mark.middle, mark.radius + away * unit, math.radians(angle)),
-                height=height,
-                align=Align.CENTRE,
-                level=Level.MIDDLE,
-            )
-            for away, height in LETTER_PLACES
-            for angle in LETTER_ANGLES
-        ]
-        free = (one for one in choices if drawn.admits(on_paper(view, [one])))
-        yield next(free, choices[0])
+        shown = view_on_paper(view.with_items(*letters))
+        drawn = room(shown).with_boxes(
+            boxes_of(item for item in shown if getattr(item, "part", "") == "valve")
+        )
+        choices = _letter_places(mark, 1.0 / view.scale.ratio)
+        letters.append(next((one for one in choices if drawn.admits(on_paper(view, [one]))), choices[0]))
+    return tuple(letters)
+
+
+def _letter_places(mark: Mark, unit: Mm) -> list[Text]:
+    return [
+        Text(
+            text=mark.letter,
+            position=polar(mark.middle, mark.radius + away * unit, math.radians(angle)),
+            height=height,
+            align=Align.CENTRE,
+            level=Level.MIDDLE,
+        )
+        for away, height in LETTER_PLACES
+        for angle in LETTER_ANGLES
+    ]

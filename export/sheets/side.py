@@ -29,10 +29,11 @@ WIDTH: Mm = sum(column.width for column in COLUMNS)
 LETTERS: Mm = 2.5
 GAP: Mm = 4.0
 """Distance between list, notes and stop."""
-PAD: Mm = 3.0
+PAD: Mm = 2.5
 """Distance of the words of a stop from their frame."""
 STOP: Mm = 10.0
-"""Lettering height of the word STOP."""
+REASON: Mm = 3.5
+"""Lettering heights of the word STOP and of its reasons."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,11 +74,11 @@ def stop_box(why: Sequence[str]) -> tuple[list[Item], Mm]:
     y = -PAD
     items.append(Text(text="STOP", position=(PAD, y - RISE * STOP), height=STOP, face=Face.BOLD))
     first = "Do not press this layup as it is."
-    items.append(Text(text=first, position=(PAD + 36.0, y - RISE * STOP), height=3.5, face=Face.BOLD))
+    items.append(Text(text=first, position=(PAD + 36.0, y - RISE * STOP), height=REASON, face=Face.BOLD))
     y -= RISE * STOP + PAD
     for number, reason in enumerate(why, 1):
-        lines, depth = paragraph((PAD + 6.0, y), reason, WIDTH - 2.0 * PAD - 6.0, 3.5)
-        items.append(Text(text=f"{number}", position=(PAD, lines[0].position[1]), height=3.5))
+        lines, depth = paragraph((PAD + 6.0, y), reason, WIDTH - 2.0 * PAD - 6.0, REASON)
+        items.append(Text(text=f"{number}", position=(PAD, y - RISE * REASON), height=REASON))
         items += lines
         y -= depth + 1.5
     y -= PAD - 1.5
@@ -93,7 +94,7 @@ def _notes(sentences: Sequence[str], top: Mm) -> tuple[list[Item], Mm]:
     y = top - 5.0
     for number, sentence in enumerate(sentences, 1):
         lines, depth = paragraph((6.0, y), sentence, WIDTH - 6.0, LETTERS)
-        items.append(Text(text=str(number), position=(0.0, lines[0].position[1]), height=LETTERS))
+        items.append(Text(text=str(number), position=(0.0, y - RISE * LETTERS), height=LETTERS))
         items += lines
         y -= depth + 1.2
     return items, top - y
