@@ -86,17 +86,25 @@ def _with_shoulders(path: Floats, base: Base) -> Floats:
     return np.concatenate((base.upper[:1], path, base.upper[-1:]))
 
 
-def hollow_profile(stack: Stack, base: Base) -> Floats:
-    """Upper side of the work in its hollow form, between the rims that would catch the film, ``(n, 2)``.
+def hollow_profile(stack: Stack, base: Base) -> tuple[Floats, int, int]:
+    """Upper side of the work in its hollow form, and the rims beside it that would catch the film.
 
-    The gutters between work and rims are left out: film that spans them starves nothing.
+    The form's face in the gutters between work and rims is left out: film that spans a gutter starves nothing.
+
+    Returns
+    -------
+    profile
+        ``(n, 2)`` points from left to right.
+    before, after
+        How many of them belong to the left rim and to the right one, and not to the work.
     """
     rows = _steps([(layer.height, layer.top, 0.5 * layer.outline.length, layer) for layer in stack.layers])
     half = rows[-1][1]
     t = np.concatenate(([-half], _stations(stack, rows), [half]))
     top = stack.sheet.place(t, np.zeros_like(t), stack.height)[:, [0, 2]] + np.array([0.0, base.lift])
     left, right = base.upper[[0, 1]], base.upper[[-2, -1]]
-    return np.concatenate((left[left[:, 0] < top[0, 0]], top, right[right[:, 0] > top[-1, 0]]))
+    left, right = left[left[:, 0] < top[0, 0]], right[right[:, 0] > top[-1, 0]]
+    return np.concatenate((left, top, right)), len(left), len(right)
 
 
 def across_section(stack: Stack, base: Base) -> FilmSection:

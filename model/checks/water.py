@@ -12,7 +12,7 @@ from .rule import Facts, Finding, Place, Rule
 def _sheets(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     """Sheets of paper over the upper veneer: for its water, and for a sheet of many pieces."""
     layup, upper = plan.layup, plan.plies[-1]
-    is_cut_off = layup.absorbent.sheets > 0 and not paper_draws(plan)
+    is_cut_off = drawing_paper(plan) is not None and layup.absorbent.sheets > 0 and not paper_draws(plan)
     if upper.key not in ("face", "back") or not gives_water(plan) or is_cut_off:
         return ()
     pieces = (layup.face if upper.key == "face" else layup.back).pieces

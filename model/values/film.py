@@ -21,7 +21,7 @@ from ..mechanics.film import (
     sliding_stretch,
     usable_stretch,
 )
-from ..mechanics.film_path import Bridge, lay_over
+from ..mechanics.film_path import Bridge, lay_over, path_length
 from ..mechanics.pressure import contact_pressure
 from ..plan import Plan
 from ..units import Mm, PerMm, Radian
@@ -54,7 +54,14 @@ def hollow_of(plan: Plan) -> Bridge | None:
     """Deepest hollow of the work that a taut film would bridge; None where there is none."""
     if not plan.along.is_hollow or plan.is_undercut:
         return None
-    bridges = lay_over(hollow_profile(plan.stack, plan.base), TOUCH).bridges
+    profile, before, after = hollow_profile(plan.stack, plan.base)
+    over = lay_over(profile, TOUCH)
+    left = path_length(profile[: before + 1]) if before else 0.0
+    right = over.true_length - (path_length(profile[-after - 1 :]) if after else 0.0)
+    # a bridge from a rim to the edge of the work spans a gutter, and starves nothing
+    bridges = [
+        bridge for bridge in over.bridges if bridge.end > left + TOUCH and bridge.start < right - TOUCH
+    ]
     return max(bridges, key=lambda bridge: bridge.depth, default=None)
 
 
