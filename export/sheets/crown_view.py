@@ -27,7 +27,7 @@ DEPTH: Mm = 8.0
 LETTERS: Mm = 2.5
 """Lettering height: both texts fit between their arrows on most stacks."""
 AWAY: Mm = 9.0
-LANE: Mm = 6.0
+LANE: Mm = 7.0
 """Distances on paper of the first dimension line from the end, and of the second from the first."""
 
 
