@@ -12,6 +12,7 @@ from ..model.plan import Plan
 from ..model.report import Report
 from ..model.shape.outline import Oval, RoundedRectangle
 from ..model.stack import Layer
+from ..model.strips import strips
 from ..model.units import Mm
 from ..model.wording import decimal, in_inches
 
@@ -63,6 +64,8 @@ def _rows(plan: Plan) -> Iterator[Row]:
     for number, layer in enumerate(plan.stack.layers, 1):
         if layer.role != "adhesive":
             yield _layer(number, layer)
+        if layer.lipping:
+            yield from _lipping(plan, layer)
     yield from _film(plan)
 
 
@@ -103,6 +106,16 @@ def _layer(number: int, layer: Layer) -> Row:
         thickness,
         _edge(layer.outline),
     )
+
+
+def _lipping(plan: Plan, core: Layer) -> Iterator[Row]:
+    """Strips of the lipping: the long ones go past the ends of the short ones."""
+    assert plan.chosen.lipping is not None
+    for strip in strips(core):
+        name, length = f"lipping along the {strip.side}", strip.length
+        note = "grain along the strip; glued on and flushed before veneering"
+        wood = plan.chosen.lipping.name
+        yield _row("", name, wood, f"along {strip.side}", 2, length, core.lipping, core.thickness, note)
 
 
 def _film(plan: Plan) -> Iterator[Row]:

@@ -68,7 +68,11 @@ def bent_uprights(plan: Plan, scene: Scene) -> dict[str, Upright]:
 def _upright(part: Part, spots: Floats, normals: Floats) -> Upright:
     """How the corners of a part stand above the places of the form's face that are nearest to them."""
     plane = part.mesh.points[:, [0, 2]]
-    nearest = np.array([int(np.argmin(((spots - corner) ** 2).sum(axis=1))) for corner in plane])
+    # the left and the right corner of a rung stand over one place
+    corners, which = np.unique(plane, axis=0, return_inverse=True)
+    # of the squared distance, what all spots have in common is left out
+    distances = (spots**2).sum(axis=1) - 2.0 * corners @ spots.T
+    nearest = np.argmin(distances, axis=1)[which.ravel()]
     away, normal = plane - spots[nearest], normals[nearest]
     heights = (away * normal).sum(axis=1)
     # what has no place on the face straight below it, such as the flange of the bag, does not move

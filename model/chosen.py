@@ -35,6 +35,7 @@ class Chosen:
     face: Wood | None
     back: Wood | None
     crossband: Wood | None
+    lipping: Wood | None
     substrate: Board | Wood
     adhesive: Adhesive
     release: Release | None
@@ -70,6 +71,7 @@ def choose(layup: Layup) -> Chosen:
     return Chosen(
         face=own(find_wood(layup.face.material)) if is_there(layup.face.material) else None,
         back=own(find_wood(layup.back.material)) if is_there(layup.back.material) else None,
+        lipping=own(find_wood(layup.lipping.material)) if is_there(layup.lipping.material) else None,
         crossband=own(find_wood(layup.crossband.material)) if is_there(layup.crossband.material) else None,
         # a type checker follows one kind at a time
         substrate=own(core) if isinstance(core, Board) else own(core),  # noqa: RUF034

@@ -24,7 +24,10 @@ Side = Literal["face", "back", "core", "press"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Draft:
-    """A layer before it is stacked: everything but its height and blank."""
+    """A layer before it is stacked: everything but its height and blank.
+
+    Its blank ends ``lipping`` inside its outline on every side, where a strip of another wood goes on.
+    """
 
     key: str
     role: Role
@@ -36,3 +39,4 @@ class Draft:
     outline: Outline
     quantity: int = 1
     grain: str = ""
+    lipping: Mm = 0.0

@@ -20,6 +20,7 @@ from .values.film import film_values
 from .values.flatness import flatness_values
 from .values.geometry import geometry_values
 from .values.glue import glue_values
+from .values.lipping import lipping_values
 from .values.overhang import overhang_values
 from .values.press import press_values
 from .values.springback import springback_values
@@ -35,6 +36,7 @@ SUBJECTS: tuple[Callable[[Plan], Iterator[Value]], ...] = (
     springback_values,
     flatness_values,
     between_values,
+    lipping_values,
     overhang_values,
     glue_values,
     water_values,

@@ -64,6 +64,8 @@ class Layer:
         The sheet to cut.
     grain
         Grain direction: "along length", "along width", or "" where it has none.
+    lipping
+        Width of the strip of another wood that lies within its outline, around its blank; 0 for none.
     """
 
     key: str
@@ -77,6 +79,7 @@ class Layer:
     outline: Outline
     blank: Blank
     grain: str = ""
+    lipping: Mm = 0.0
 
     @property
     def top(self) -> Mm:
@@ -90,8 +93,13 @@ class Layer:
 
     @property
     def volume(self) -> Mm3:
-        """Volume of the layer as it lies; thickness times area at mid-thickness is exact on every bend."""
+        """Volume of the layer without a lipping; thickness times area at mid-thickness is exact on every bend."""
         return self.thickness * self.blank.area
+
+    @property
+    def lipping_volume(self) -> Mm3:
+        """Volume of the lipping around it; only flat layers have one."""
+        return self.thickness * (self.outline.area - self.blank.area) if self.lipping else 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,7 +132,8 @@ def stack_layers(drafts: tuple[Draft, ...], sheet: Sheet) -> tuple[Layer, ...]:
     """Lay the drafts on each other from height 0 and give each its blank on the sheet."""
     layers, height = [], 0.0
     for draft in drafts:
-        blank = blank_at(sheet, draft.outline, height + 0.5 * draft.thickness, draft.quantity)
+        cut = draft.outline.grown(-draft.lipping) if draft.lipping else draft.outline
+        blank = blank_at(sheet, cut, height + 0.5 * draft.thickness, draft.quantity)
         layers.append(
             Layer(
                 key=draft.key,
@@ -138,6 +147,7 @@ def stack_layers(drafts: tuple[Draft, ...], sheet: Sheet) -> tuple[Layer, ...]:
                 outline=draft.outline,
                 blank=blank,
                 grain=draft.grain,
+                lipping=draft.lipping,
             )
         )
         height += draft.thickness

@@ -116,6 +116,7 @@ def _core(layup: Layup, chosen: Chosen, core: Outline) -> tuple[Draft, ...]:
                 thickness=substrate.thickness,
                 outline=core,
                 grain=substrate.grain,
+                lipping=0.0 if chosen.lipping is None else layup.lipping.width,
             )
         )
     return tuple(sheets)

@@ -21,6 +21,7 @@ TITLES = {
     "panel": "Panel",
     "bend": "Bend",
     "substrate": "Core",
+    "lipping": "Lipping",
     "face": "Face veneer",
     "back": "Back veneer",
     "crossband": "Crossbands",

@@ -10,6 +10,7 @@ from . import (
     edges,
     film,
     flatness,
+    lipping,
     overhang,
     pumping,
     springback,
@@ -33,6 +34,7 @@ RULES: tuple[Rule, ...] = (
     *support.RULES,
     *water.RULES,
     *flatness.RULES,
+    *lipping.RULES,
     *overhang.RULES,
     *cover.RULES,
 )

@@ -20,6 +20,7 @@ from .sections import (
     Caul,
     Crossband,
     Form,
+    Lipping,
     Panel,
     Platen,
     Press,
@@ -72,6 +73,7 @@ class Layup:
     panel: Panel
     bend: Bend | None
     substrate: Substrate
+    lipping: Lipping
     face: Veneer
     back: Veneer
     crossband: Crossband

@@ -11,6 +11,38 @@ Values = Mapping[str, Mapping[str, Any]]
 """Section, key, and its settled value."""
 
 
+def refuse_lipping(values: Values, kind: Kind) -> None:
+    """Refuse a lipping where it is not worked out: it goes around one rectangular board.
+
+    Raises
+    ------
+    LayupError
+        The panel is bent or no rectangle, its core is of several sheets, or the lipping is too wide or too narrow.
+    """
+    lipping, panel, core = values["lipping"], values["panel"], values["substrate"]
+    if lipping["material"] == NO_MATERIAL:
+        return
+    for is_so, found in (
+        (kind == "bent", "a lipping on a bend"),
+        (panel["outline"] != "rectangle", f'a lipping around the outline "{panel["outline"]}"'),
+        (core["laminations"] > 1, f"a lipping around a core of {core['laminations']} sheets"),
+    ):
+        if is_so:
+            raise LayupError(
+                "lipping.material",
+                found,
+                "a flat rectangle with a core of one board",
+                'Set it to "none" and lip the panel after veneering.',
+            )
+    trim, half = core["trim"], 0.5 * min(panel["length"], panel["width"]) + core["trim"]
+    if not trim < lipping["width"] < half:
+        raise LayupError(
+            "lipping.width",
+            f"{lipping['width']:g} mm",
+            f"more than {trim:g} mm, which is trimmed off, and less than {half:g} mm, half of the core's shorter side",
+        )
+
+
 def refuse_pressing(values: Values, kind: Kind) -> None:
     """Refuse one face at a time where it makes no sense.
 

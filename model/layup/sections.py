@@ -70,6 +70,14 @@ class Substrate:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Lipping:
+    """The edging of solid wood that is glued to the core before it is veneered."""
+
+    material: str = text('Species of the lipping, or "none".', "wood")
+    width: Mm = setting("length", "Width of the lipping on every side, within the core's size.", 0.5, 200.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Veneer:
     """One veneer: the face or the back."""
 
@@ -260,6 +268,7 @@ SECTIONS: dict[str, type] = {
     "panel": Panel,
     "bend": Bend,
     "substrate": Substrate,
+    "lipping": Lipping,
     "face": Veneer,
     "back": Veneer,
     "crossband": Crossband,

@@ -14,11 +14,11 @@ from ..shape.arc import AGREEMENT, SIZES, Arc, arc_from
 from ..units import Mm
 from .defaults import Default, Kind, default_values
 from .layup import Asked, BareUnit, Layup, Settled
-from .refusals import refuse_pressing
+from .refusals import refuse_lipping, refuse_pressing
 from .sections import BENT_LAYS, FLAT_LAYS, NO_MATERIAL, SECTIONS
 from .setting import Setting, settings_of
 
-OPTIONAL_MATERIALS = ("face", "back", "crossband", "release", "absorbent", "caul", "breather", "platen")
+OPTIONAL_MATERIALS = ("lipping", "face", "back", "crossband", "release", "absorbent", "caul", "breather", "platen")
 """Sections whose material may be "none", which leaves the layer out."""
 
 Override = tuple[str, str, float]
@@ -269,6 +269,7 @@ def _refuse_combinations(
 ) -> None:
     """Refuse keys that are each allowed but make no sense together."""
     refuse_pressing(values, kind)
+    refuse_lipping(values, kind)
     lay, lays = values["press"]["lay"], FLAT_LAYS if kind == "flat" else BENT_LAYS
     if lay not in lays:
         raise LayupError("press.lay", f'"{lay}" for a {kind} panel', _listed(lays))

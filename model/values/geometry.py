@@ -66,11 +66,14 @@ def geometry_values(plan: Plan) -> Iterator[Value]:
     thickness = panel_thickness.value("panel.thickness", top=work[-1].top, foot=work[0].height)
     yield thickness
     core = next(layer for layer in work if layer.side == "core").outline.area
-    volume = sum(layer.volume for layer in work)
+    edging = sum(layer.lipping_volume for layer in work)
+    volume = sum(layer.volume for layer in work) + edging
     yield panel_volume.value(
         "panel.volume", A=core, T=thickness.number, rest=volume - core * thickness.number
     )
     mass = sum(layer.volume * density_of(plan, layer) for layer in work)
+    if plan.chosen.lipping is not None:
+        mass += edging * plan.chosen.lipping.density
     yield panel_mass.value("panel.mass", V=volume, rho=mass / volume)
     for layer in plan.stack.layers:
         if layer.role != "adhesive":
@@ -89,11 +92,13 @@ def _blank_values(plan: Plan, layer: Layer) -> Iterator[Value]:
     yield blank_length.value(
         f"blank.{layer.key}.length",
         L=panel.length,
-        a=0.5 * (layer.outline.length - panel.length),
+        a=0.5 * (layer.outline.length - panel.length) - layer.lipping,
         h=layer.middle,
         h_0=sheet.reference,
         turn=sheet.profile.turn,
     )
     yield blank_width.value(
-        f"blank.{layer.key}.width", B=panel.width, a=0.5 * (layer.outline.width - panel.width)
+        f"blank.{layer.key}.width",
+        B=panel.width,
+        a=0.5 * (layer.outline.width - panel.width) - layer.lipping,
     )
