@@ -14,7 +14,7 @@ from ...model.checks.rule import Check
 from ..examine import Examined, Planned
 from .desk import Desk, Standing
 from .fields import own_values, values
-from .picture import LARGEST, Picture, dimensions, spot
+from .picture import LARGEST, Picture, dimensions, spots
 
 State = dict[str, Any]
 TOO_LARGE = f"This stack has too many pieces to draw here (over {LARGEST} triangles); its numbers stand."
@@ -48,7 +48,7 @@ def _found(now: Standing) -> State:
     planned = examined.planned
     seen = now.picture
     told: State = {
-        "checks": [_check(check, examined, seen) for check in examined.checks],
+        "checks": _checks(examined, seen),
         "remark": IMPOSSIBLE if planned is None else TOO_LARGE if seen is None else "",
         "picture": "" if seen is None else seen.digest,
         "dimensions": [],
@@ -75,12 +75,18 @@ def _found(now: Standing) -> State:
     return told
 
 
-def _check(check: Check, examined: Examined, seen: Picture | None) -> State:
-    place: State | None = None
-    if seen is not None and examined.planned is not None:
-        at = check.place
-        key, point = spot(examined.planned.plan, seen.scene, at.layer, at.t, at.w)
-        place = {"part": key, "point": point}
+def _checks(examined: Examined, seen: Picture | None) -> list[State]:
+    """Tell every check, with its place in the picture where there is one."""
+    if seen is None or examined.planned is None:
+        return [_check(check, None) for check in examined.checks]
+    found = spots(examined.planned.plan, seen.scene, [check.place for check in examined.checks])
+    return [
+        _check(check, {"part": key, "point": point})
+        for check, (key, point) in zip(examined.checks, found, strict=True)
+    ]
+
+
+def _check(check: Check, place: State | None) -> State:
     return {
         "key": check.key,
         "status": check.status,

@@ -1,6 +1,7 @@
 """What the page's server does: one function for each thing that the page asks for."""
 
 from collections.abc import Awaitable, Callable
+from time import perf_counter
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
@@ -176,8 +177,11 @@ class Answers:
         known = text(content, "known")
         if number(content, "revision") != self._desk.revision:
             return self._framed(known, 409)
+        begun = perf_counter()
         act()
-        return self._framed(known)
+        answer = self._framed(known)
+        answer.headers["server-timing"] = f"desk;dur={1000.0 * (perf_counter() - begun):.2f}"
+        return answer
 
     def _framed(self, known: str, status: int = 200) -> Response:
         return Response(framed(self._desk, known), status, media_type=FRAME)

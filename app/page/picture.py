@@ -1,7 +1,7 @@
 """The picture of a layup as the page needs it: packed parts, sizes drawn in it, and where the checks point to."""
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,6 +11,7 @@ from ...export.page import Upright
 from ...export.page.pack import pack
 from ...export.page.thickness import flat_uprights
 from ...export.preview import bent_uprights
+from ...model.checks.rule import Place
 from ...model.plan import Plan
 from ...model.scene import TOLERANCE, Scene, scene
 from ...model.shape.slab import stations
@@ -58,15 +59,24 @@ def triangles(plan: Plan) -> int:
     return PER_STATION * len(places) * (len(plan.stack.layers) + 3)
 
 
-def spot(plan: Plan, drawn: Scene, layer: str, t: float, w: float) -> tuple[str, Spot]:
-    """Part and point in the picture of a place on the sheet."""
+def spots(plan: Plan, drawn: Scene, places: Sequence[Place]) -> list[tuple[str, Spot]]:
+    """Part and point in the picture of each place on the sheet."""
     keys = {part.key for part in drawn.parts}
+    parts = [_part(plan, keys, place.layer) for place in places]
+    found = [plan.stack.find(place.layer) for place in places]
+    heights = [
+        0.0 if key == plan.base.kind else plan.stack.height if layer is None else layer.top
+        for key, layer in zip(parts, found, strict=True)
+    ]
+    t, w = np.array([place.t for place in places]), np.array([place.w for place in places])
+    points = plan.stack.sheet.place(t, w, np.array(heights)) + np.array([0.0, 0.0, plan.base.lift])
+    return list(zip(parts, np.round(points, 2).tolist(), strict=True))
+
+
+def _part(plan: Plan, keys: set[str], layer: str) -> str:
+    """Part that stands for a layer; what lies below it where the picture has none of its own."""
     key = LEVELS.get(layer, layer)
-    key = key if key in keys else plan.base.kind if plan.base.kind in keys else ""
-    found = plan.stack.find(layer) if layer else None
-    height = 0.0 if key == plan.base.kind else plan.stack.height if found is None else found.top
-    point = plan.stack.sheet.place(np.array([t]), np.array([w]), height)[0] + [0.0, 0.0, plan.base.lift]
-    return key, [round(float(one), 2) for one in point]
+    return key if key in keys else plan.base.kind if plan.base.kind in keys else ""
 
 
 def dimensions(plan: Plan, drawn: Scene) -> list[dict[str, Any]]:
