@@ -74,7 +74,8 @@ def _way_out(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
             broken="caution",
             message="The glue's water finds its way out of the glue lines."
             if has_way_out(plan)
-            else f"{plan.chosen.substrate.name} takes no water and no paper draws it: the glue sets half as fast.",
+            else f"The core ({plan.chosen.substrate.name}) takes no water and no paper draws it: the glue takes "
+            f"{limit('time.closed'):.2g} times as long to set.",
             change="release.material",
             remedy="Lay paper behind a release that lets water through, or take a glue without water.",
             place=Place("substrate"),

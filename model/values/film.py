@@ -5,6 +5,7 @@ the rims of a hollow and only what lies between them gives; that is far more, an
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import pi
 
 import numpy as np
@@ -34,6 +35,15 @@ SQUARE: Radian = pi / 2.0
 NO_STRETCH = 0.0
 """A pleat is laid in so long that the film need not stretch at all."""
 
+usable_pull = replace(membrane_tension, name="pull of the film at the stretch that it may be given")
+usable_corner = replace(inside_radius, name="inside radius that the film is pressed into at that stretch")
+square_gap = replace(corner_gap, name="gap that this leaves in a square inside corner")
+hollow_pull = replace(membrane_tension, name="pull of film that is caught at the rims and lies in the hollow")
+hollow_radius = replace(inside_radius, name="smallest radius of a hollow that film with this pull lies in")
+hollow_contact = replace(
+    contact_pressure, name="pressure at the bottom of the hollow, the film caught at its rims"
+)
+
 
 def film_values(plan: Plan) -> Iterator[Value]:
     """Stretch over both sections, what the film may stretch, the inside corners that it spans, and any hollow."""
@@ -41,10 +51,10 @@ def film_values(plan: Plan) -> Iterator[Value]:
         yield sliding_stretch.value(f"film.{name}.sliding", P=section.following, H=section.taut)
     gauge, thickness, film = plan.layup.vacuum.gauge, plan.layup.bag.thickness, plan.chosen.film
     usable = usable_stretch.value("film.usable", e_b=film.elongation, k=limit("film.stretch"))
-    pull = membrane_tension.value("film.pull", E=film.modulus, t=thickness, e=usable.number)
-    corner = inside_radius.value("film.corner_radius", T=pull.number, g=gauge)
+    pull = usable_pull.value("film.pull", E=film.modulus, t=thickness, e=usable.number)
+    corner = usable_corner.value("film.corner_radius", T=pull.number, g=gauge)
     yield from (usable, pull, corner)
-    yield corner_gap.value("film.corner_gap", r=corner.number, a=SQUARE)
+    yield square_gap.value("film.corner_gap", r=corner.number, a=SQUARE)
     hollow = hollow_of(plan)
     if hollow is not None:
         yield from _over_hollow(plan, hollow)
@@ -69,13 +79,13 @@ def _over_hollow(plan: Plan, hollow: Bridge) -> Iterator[Value]:
     """Stretch of film that is caught at the rims, the gap that it leaves, its pressure below, and the pleat."""
     gauge, thickness, film = plan.layup.vacuum.gauge, plan.layup.bag.thickness, plan.chosen.film
     pinned = pinned_stretch.value("film.hollow.pinned", s=hollow.girth, c=hollow.span)
-    pull = membrane_tension.value("film.hollow.pull", E=film.modulus, t=thickness, e=pinned.number)
+    pull = hollow_pull.value("film.hollow.pull", E=film.modulus, t=thickness, e=pinned.number)
     yield from (pinned, pull)
     yield bridge_gap.value(
         "film.hollow.gap", g=gauge, c=hollow.span, d=hollow.depth, E=film.modulus, t=thickness
     )
-    yield inside_radius.value("film.hollow.radius", T=pull.number, g=gauge)
-    yield contact_pressure.value("film.hollow.contact", p=gauge, T=pull.number, k=tightest_hollow(plan))
+    yield hollow_radius.value("film.hollow.radius", T=pull.number, g=gauge)
+    yield hollow_contact.value("film.hollow.contact", p=gauge, T=pull.number, k=tightest_hollow(plan))
     yield pleat_length.value("film.hollow.pleat", P=hollow.girth, H=hollow.span, e=NO_STRETCH)
 
 

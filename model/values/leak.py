@@ -5,6 +5,7 @@ bag, that in the wood too, so that the leak told is the most that it can be.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from ..data.bench import usual
 from ..data.limits import limit
@@ -30,6 +31,13 @@ def least_reading(g: MPa, k: Ratio) -> MPa:
     return g * k
 
 
+ALLOWED = tuple(
+    replace(linear_fall, name=f"fall of the gauge that is allowed in the first {words}, the pump shut off")
+    for words in ("five minutes", "half hour")
+)
+"""Falls that are allowed by each look."""
+
+
 def leak_values(plan: Plan, air: Air, lowest: MPa, cure: Second) -> Iterator[Value]:
     """Falls allowed at each look for a press time, and the leak that a test has shown.
 
@@ -47,10 +55,8 @@ def leak_values(plan: Plan, air: Air, lowest: MPa, cure: Second) -> Iterator[Val
     gauge = plan.layup.vacuum.gauge
     least = least_reading.value("leak.least", g=gauge, k=limit("leak.held"))
     yield least
-    for look in LOOKS:
-        yield linear_fall.value(
-            f"leak.fall_{look / 60.0:.0f}", g=gauge, g_l=least.number, t=min(look, cure), t_c=cure
-        )
+    for key, allowed, look in zip(("leak.fall_5", "leak.fall_30"), ALLOWED, LOOKS, strict=True):
+        yield allowed.value(key, g=gauge, g_l=least.number, t=min(look, cure), t_c=cure)
     if plan.layup.vacuum.fall is not None:
         yield from _tested(plan, air, lowest, least.number, plan.layup.vacuum.fall)
 

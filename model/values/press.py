@@ -19,7 +19,7 @@ from ..value import Value, formula
 from .support import carried_load
 
 PUMP_REST: MPa = 0.0
-"""What the best pump leaves; a pump of its own is not part of the layup file yet."""
+"""What the best of all pumps leaves: the air of the place is the limit here, the pump's own is another value."""
 
 NO_TENSION = 0.0
 """Pull of the film over a bend: a film that lies slack in its folds pulls nothing."""

@@ -6,6 +6,7 @@ that the pump gives.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from ..data.bench import usual
 from ..data.limits import limit
@@ -53,6 +54,11 @@ def end_volume(V_s: Mm3, p_f: MPa, p_0: MPa) -> Mm3:
     return V_s * p_f / (p_0 - p_f)
 
 
+strokes_most = replace(hand_strokes, name="strokes after which the hand pump has given all but a hundredth")
+hand_time_down = replace(hand_time, name="time to bring the film down by hand")
+hand_time_draw = replace(hand_time, name="time to draw down by hand")
+
+
 def pump_values(plan: Plan, air: Air) -> Iterator[Value]:
     """Deepest reading of the pump in this air with this glue, and the strokes or minutes that it takes."""
     layup = plan.layup
@@ -86,18 +92,18 @@ def _by_hand(plan: Plan, air: Air, outside: MPa, lowest: MPa, target: MPa) -> It
     """Strokes of a hand pump, and what more of them still bring."""
     stroke, pace = plan.layup.pump.stroke, usual("pump.stroke")
     down = slack_strokes.value("pump.strokes_down", V=air.loose, V_s=stroke)
-    time_down = hand_time.value("pump.time_down", n=int(down.number), t_1=pace)
+    time_down = hand_time_down.value("pump.time_down", n=int(down.number), t_1=pace)
     yield from (down, time_down)
     drawn = 0.0
     if target < outside:
         end = end_volume.value("pump.end", V_s=stroke, p_f=lowest, p_0=outside)
         cylinder = {"V": air.voids, "V_s": stroke, "c": end.number}
         draw = hand_strokes.value("pump.strokes_draw", p_0=outside, p=target, p_f=lowest, **cylinder)
-        time_draw = hand_time.value("pump.time_draw", n=int(draw.number), t_1=pace)
+        time_draw = hand_time_draw.value("pump.time_draw", n=int(draw.number), t_1=pace)
         drawn = time_draw.number
         yield from (end, draw, time_draw)
         nearly = lowest + HUNDREDTH * (outside - lowest)
-        yield hand_strokes.value("pump.strokes_most", p_0=outside, p=nearly, p_f=lowest, **cylinder)
+        yield strokes_most.value("pump.strokes_most", p_0=outside, p=nearly, p_f=lowest, **cylinder)
         for strokes in FURTHER:
             yield further_gain.value(f"pump.further_{strokes}", p=target, p_f=lowest, k=strokes, **cylinder)
     yield pumping_time.value("pump.time", t_1=time_down.number, t_2=drawn)

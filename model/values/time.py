@@ -5,6 +5,7 @@ maker's data sheet has the last word.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from ..bag.size import CLOSED_KINDS
 from ..data.bench import usual
@@ -69,11 +70,16 @@ def press_time(k: Ratio, t_0: Second, T_0: Celsius, T: Celsius, d: Celsius) -> S
     return float(k * t_0 * 2.0 ** ((T_0 - T) / d))
 
 
+open_time = replace(time_at, name="open time of the glue at the temperature of the work")
+least_time = replace(press_time, name="least time under pressure: a thin, open face in a warm shop")
+safe_time = replace(press_time, name="safe time under pressure: when in doubt")
+
+
 def time_values(plan: Plan, pumping: Second) -> Iterator[Value]:
     """Spreading, laying and closing, the open time that is left, and least and safe time under pressure."""
     glue, warmth = plan.chosen.adhesive, working_temperature(plan)
     if plan.stack.of_role("adhesive"):
-        opened = time_at.value(
+        opened = open_time.value(
             "time.open", t_0=glue.open_time, T=warmth, T_0=STATED_AT, d=glue.rate_doubles_per
         )
         spreading = _spreading(plan)
@@ -146,7 +152,6 @@ def _pressing(plan: Plan, warmth: Celsius) -> Iterator[Value]:
         if plan.layup.is_bent
         else (glue.press_time_least_flat, glue.press_time_safe_flat)
     )
-    for name, time in zip(("least", "safe"), stated, strict=True):
-        yield press_time.value(
-            f"time.{name}", k=slow, t_0=time, T_0=STATED_AT, T=warmth, d=glue.rate_doubles_per
-        )
+    pace = {"k": slow, "T_0": STATED_AT, "T": warmth, "d": glue.rate_doubles_per}
+    yield least_time.value("time.least", t_0=stated[0], **pace)
+    yield safe_time.value("time.safe", t_0=stated[1], **pace)

@@ -5,7 +5,7 @@ the release; only the paper above the upper veneer, behind a release that lets w
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..data.limits import limit
 from ..materials import Paper, Wood
@@ -47,6 +47,14 @@ BALANCE = Source("textbook", "balance of masses")
 def line_water(s: GramPerMm2, w: Ratio) -> GramPerMm2:
     """Water in wet glue spread at s, w being the water's part of its mass."""
     return s * w
+
+
+sheets_for_through = replace(
+    paper_sheets, name="sheets of paper for the water that comes through the upper veneer"
+)
+sheets_for_all = replace(
+    paper_sheets, name="sheets of paper that would hold all the water of the upper glue line"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,7 +180,7 @@ def _onto_paper(plan: Plan, upper: Wetted, water: GramPerMm2) -> Iterator[Value]
         return
     sheet = {"b": paper.basis_weight, "A": area, "a": paper.absorbency, "u": paper.usable_fraction}
     through = water_through(q_w=water, k=upper.share, q_v=upper.room)
-    yield paper_sheets.value("paper.sheets", m_w=through * area, **sheet)
-    yield paper_sheets.value("paper.sheets_for_all", m_w=water * area, **sheet)
+    yield sheets_for_through.value("paper.sheets", m_w=through * area, **sheet)
+    yield sheets_for_all.value("paper.sheets_for_all", m_w=water * area, **sheet)
     if paper_draws(plan):
         yield paper_capacity.value("paper.capacity", n=plan.layup.absorbent.sheets, **sheet)
