@@ -9,8 +9,8 @@ from ...model.errors import LayupError
 from ...model.wording import both, both_size
 from ..columns import left, wrap
 from ..examine import examine_file
-from ..quantity import read_length
-from ..read.layup_file import LayupFile, read_file
+from ..read.bag_size import read_bag_size
+from ..read.layup_file import read_file
 from ..status import FINE, STOP
 from ..terminal import Terminal
 from .kind import Command
@@ -34,24 +34,15 @@ def _run(arguments: Namespace, terminal: Terminal) -> int:
         return STOP
     plan = examined.planned.plan
     length, width = (
-        _size(arguments.bag, file) if arguments.bag else (plan.bag.owned_length, plan.bag.owned_width)
+        read_bag_size("--bag", arguments.bag, file.layup.unit)
+        if arguments.bag
+        else (plan.bag.owned_length, plan.bag.owned_width)
     )
     if length is None or width is None:
         raise LayupError("bag.length", "no bag", "--bag LENGTHxWIDTH, or [bag] length and width in the file")
     found = fit(plan.layup, plan.bag, valve_room(plan.layup, plan.stack), width, length)
     terminal.give(_told(plan.layup.title, found))
     return FINE if found.best else STOP
-
-
-def _size(text: str, file: LayupFile) -> tuple[float, float]:
-    """Length and width of a bag as typed."""
-    parts = text.lower().replace("×", "x").split("x")
-    if len(parts) != 2:
-        raise LayupError(
-            "--bag", f'"{text}"', 'a length and a width with an x between, such as "60 in x 36 in"'
-        )
-    length, width = (read_length(part.strip(), file.layup.unit) for part in parts)
-    return length, width
 
 
 def _told(title: str, found: Fit) -> str:
