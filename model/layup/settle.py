@@ -18,7 +18,17 @@ from .refusals import refuse_lipping, refuse_pressing
 from .sections import BENT_LAYS, FLAT_LAYS, NO_MATERIAL, SECTIONS
 from .setting import Setting, settings_of
 
-OPTIONAL_MATERIALS = ("lipping", "face", "back", "crossband", "release", "absorbent", "caul", "breather", "platen")
+OPTIONAL_MATERIALS = (
+    "lipping",
+    "face",
+    "back",
+    "crossband",
+    "release",
+    "absorbent",
+    "caul",
+    "breather",
+    "platen",
+)
 """Sections whose material may be "none", which leaves the layer out."""
 
 Override = tuple[str, str, float]
