@@ -8,6 +8,7 @@ from typing import Any, NoReturn
 
 from ..model.errors import LayupError, UnderbagError
 from .columns import WIDTH, wrap
+from .commands.air import AIR
 from .commands.bags import BAGS
 from .commands.check import CHECK
 from .commands.fit import FIT
@@ -21,7 +22,7 @@ from .screen.mistake import mistake, plain_mistake
 from .status import BROKEN_OFF, FAILED, FINE, MEANINGS, UNUSABLE
 from .terminal import Terminal, standard
 
-COMMANDS: tuple[Command, ...] = (START, OPEN, CHECK, FIT, BAGS, MAKE, MATERIALS, SCHEMA)
+COMMANDS: tuple[Command, ...] = (START, OPEN, CHECK, FIT, BAGS, AIR, MAKE, MATERIALS, SCHEMA)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
