@@ -5,23 +5,12 @@ entered without a unit is in the unit in which ``underbag materials`` shows it.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 
-from ..model.wording import by_size
+from ..model.telling import READ_IN
 from . import dimension as dim
 from .dimension import Dimension, Unit
 from .quantity import read
-
-
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """How one internal unit is shown: the unit's name, its size in the internal one, and what it measures."""
-
-    name: str
-    size: float
-    dimension: Dimension
-
 
 _STRESS = Dimension(
     name="a strength or stiffness",
@@ -67,21 +56,21 @@ _DIFFERENCE = Dimension(
     examples=('"10 °C"', '"18 °F"'),
 )
 
-SHOWN: Mapping[str, Shown] = MappingProxyType(
+MEASURES: Mapping[str, Dimension] = MappingProxyType(
     {
-        "mm": Shown("mm", 1.0, dim.LENGTH),
-        "mm²": Shown("mm²", 1.0, _PERMEABILITY),
-        "MPa": Shown("MPa", 1.0, _STRESS),
-        "g/mm³": Shown("kg/m³", 1e-6, _DENSITY),
-        "g/mm²": Shown("g/m²", 1e-6, dim.SPREAD),
-        "s": Shown("min", 60.0, dim.TIME),
-        "°C": Shown("°C", 1.0, dim.TEMPERATURE),
-        "%": Shown("%", 1.0, dim.PERCENT),
-        "1/%": Shown("1/%", 1.0, _MOVEMENT),
-        "1": Shown("", 1.0, dim.RATIO),
+        "mm": dim.LENGTH,
+        "mm²": _PERMEABILITY,
+        "MPa": _STRESS,
+        "g/mm³": _DENSITY,
+        "g/mm²": dim.SPREAD,
+        "s": dim.TIME,
+        "°C": dim.TEMPERATURE,
+        "%": dim.PERCENT,
+        "1/%": _MOVEMENT,
+        "1": dim.RATIO,
     }
 )
-"""By internal unit."""
+"""What a property measures, by its internal unit."""
 
 DIFFERENCES = frozenset({"rate_doubles_per"})
 """Properties in °C that are no temperature but a difference of two."""
@@ -104,13 +93,5 @@ def read_property(name: str, unit: str, value: object) -> float:
     LayupError
         The value is no quantity of that unit; the key is left empty.
     """
-    shown = SHOWN[unit]
-    return read(value, _DIFFERENCE if name in DIFFERENCES else shown.dimension, shown.name)
-
-
-def show_property(number: float, unit: str) -> str:
-    """Tell a number in internal units in the unit that people read, such as ``616 kg/m³``."""
-    shown = SHOWN.get(unit)
-    if shown is None:
-        return f"{by_size(number, 4)} {unit}".strip()
-    return f"{by_size(number / shown.size, 4)} {shown.name}".strip()
+    name_of_unit, _ = READ_IN[unit]
+    return read(value, _DIFFERENCE if name in DIFFERENCES else MEASURES[unit], name_of_unit)

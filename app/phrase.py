@@ -1,23 +1,16 @@
-"""What a key of the layup file holds, in words for people and as it is written in a file.
+"""What a key of the layup file holds as it is written in a file, and its limits in words.
 
-``phrase`` tells a value in both systems; ``written`` gives a text that a layup file may hold and that reads back
-as the same number.
+``written`` gives a text that a layup file may hold and that reads back as the same number.
 """
 
 import json
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from types import MappingProxyType
 
 from ..model import wording
+from ..model.layup.phrase import phrase
 from ..model.layup.setting import Quantity, Setting
-
-
-def phrase(quantity: Quantity, value: str | float) -> str:
-    """Value of a key in words, in both systems where it has units: ``18 mm (11/16")``."""
-    if isinstance(value, str):
-        return value
-    return _PHRASES[quantity](value)
 
 
 def written(quantity: Quantity, value: str | float) -> str:
@@ -40,35 +33,10 @@ def _limit(quantity: Quantity, number: float) -> str:
     return f"{wording.decimal(math.degrees(number), 2)}°" if quantity == "angle" else phrase(quantity, number)
 
 
-def _count(number: float) -> str:
-    return f"{number:.0f}"
-
-
-def _flag(number: float) -> str:
-    return "yes" if number else "no"
-
-
 def _shortest(number: float) -> str:
     """Shortest decimal within the accuracy of the calculation."""
     return f"{number:.12g}"
 
-
-_PHRASES: Mapping[Quantity, Callable[[float], str]] = MappingProxyType(
-    {
-        "length": wording.both,
-        "altitude": wording.altitude,
-        "angle": wording.angle,
-        "pressure": wording.pressure,
-        "temperature": wording.temperature,
-        "spread": wording.spread,
-        "count": _count,
-        "share": wording.percent,
-        "flow": wording.flow,
-        "volume": wording.volume,
-        "time": wording.duration,
-        "flag": _flag,
-    }
-)
 
 _METRIC: Mapping[Quantity, tuple[str, float]] = MappingProxyType(
     {

@@ -4,11 +4,12 @@ from typing import Any
 
 from ...model.data.tables import names
 from ...model.layup.layup import Settled
+from ...model.layup.phrase import phrase
 from ...model.layup.sections import NO_MATERIAL, SECTIONS
 from ...model.layup.setting import Setting, settings_of
 from ...model.layup.settle import OPTIONAL_MATERIALS
 from ...model.materials import SHELVES
-from ..phrase import limits, phrase
+from ..phrase import limits
 from ..read.layup_file import BARE_UNITS, LONGEST_TITLE
 from ..read.syntax import parse
 from .desk import Desk

@@ -9,10 +9,11 @@ from types import MappingProxyType
 
 from ...model.errors import LayupError
 from ...model.layup.layup import BareUnit
+from ...model.layup.phrase import phrase
 from ...model.layup.setting import Quantity, Setting
 from .. import quantity as quantities
 from ..number import told
-from ..phrase import limits, phrase
+from ..phrase import limits
 from .spelling import did_you_mean, listed
 
 

@@ -7,12 +7,13 @@ from typing import Any
 
 from ...model.data.tables import names
 from ...model.layup.defaults import Default, default_values
+from ...model.layup.phrase import phrase
 from ...model.layup.sections import SECTIONS
 from ...model.layup.setting import Quantity, Setting, settings_of
 from ...model.materials import SHELVES
 from ...model.wording import decimal
 from .. import dimension as dim
-from ..phrase import limits, phrase
+from ..phrase import limits
 from .layup_file import BARE_UNITS, LONGEST_TITLE
 from .pattern import pattern_of
 

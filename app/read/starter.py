@@ -8,11 +8,12 @@ from collections.abc import Iterator, Mapping
 
 from ...model.layup.defaults import Kind
 from ...model.layup.layup import Asked, Settled
+from ...model.layup.phrase import phrase
 from ...model.layup.sections import SECTIONS
 from ...model.layup.setting import Setting, settings_of
 from ...model.layup.settle import settle
 from ..columns import wrap
-from ..phrase import limits, phrase, written
+from ..phrase import limits, written
 
 COLUMNS = 100
 MOST_DIGITS = 7

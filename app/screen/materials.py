@@ -1,7 +1,6 @@
 """The materials as a list by what they are for, and one of them with every value and its source."""
 
 from collections.abc import Iterator, Mapping
-from typing import Any
 
 from ...model.data.fact import Fact
 from ...model.data.tables import Name
@@ -9,8 +8,8 @@ from ...model.materials import Material, facts_of, notes_of, sources_of
 from ...model.materials.override import units_of
 from ...model.materials.shelf import column_of
 from ...model.source import Source
+from ...model.telling import tell_other, tell_property
 from ..columns import ends, left, width, wrap
-from ..material_unit import show_property
 from .ink import Ink
 
 GROUPS = {
@@ -90,7 +89,7 @@ def _values(material: Material, ink: Ink) -> Iterator[str]:
         if name in SAID_ELSEWHERE or value is None or value == ():
             continue
         unit = units.get(name, "")
-        said = show_property(value, unit) if unit else _words(value)
+        said = tell_property(value, unit) if unit else tell_other(value)
         column = column_of(kind, name)
         usual = _range(facts.get(column), unit) if column == name else ""
         if width(said) > VALUE:
@@ -104,18 +103,4 @@ def _values(material: Material, ink: Ink) -> Iterator[str]:
 def _range(fact: Fact | None, unit: str) -> str:
     if fact is None or fact.low is None or fact.high is None or not unit:
         return ""
-    return f"usually {show_property(fact.low, unit).partition(' ')[0]} to {show_property(fact.high, unit)}"
-
-
-def _words(value: Any) -> str:
-    """Value that is no single number: a text, yes or no, stock thicknesses, sizes of sheets."""
-    match value:
-        case bool():
-            return "yes" if value else "no"
-        case tuple() if all(isinstance(one, tuple) for one in value):
-            return ", ".join(" × ".join(f"{size:g}" for size in one) for one in value) + " mm"
-        case tuple() if all(isinstance(one, float) for one in value):
-            return ", ".join(f"{one:g}" for one in value) + " mm"
-        case tuple():
-            return "; ".join(map(str, value))
-    return str(value)
+    return f"usually {tell_property(fact.low, unit).partition(' ')[0]} to {tell_property(fact.high, unit)}"

@@ -4,10 +4,10 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from ...model.layup.layup import Layup, Settled
+from ...model.layup.phrase import phrase
 from ...model.layup.sections import NO_MATERIAL, SECTIONS
 from ...model.layup.setting import Setting, settings_of
 from ..columns import WIDTH, ends, left, tied, wrap
-from ..phrase import phrase
 from .ink import Ink
 
 TABLE = 12

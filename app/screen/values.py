@@ -1,9 +1,9 @@
 """Values of a report: the main ones at a glance, and all of them with their working."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator
 
-from ...model import wording
 from ...model.report import Report
+from ...model.telling import tell
 from ...model.value import Value
 from ..columns import left, wrap
 from .ink import Ink
@@ -29,22 +29,6 @@ MAIN = (
 )
 """Values that everybody needs, in the order in which they are shown, and what to call them."""
 
-SPEAKERS: Mapping[str, Callable[[float], str]] = {
-    "mm": wording.both,
-    "mm²": wording.area,
-    "mm³": wording.volume,
-    "mm³/s": wording.flow,
-    "MPa": wording.pressure,
-    "N": wording.force,
-    "g": wording.mass,
-    "g/mm²": wording.spread,
-    "°C": wording.temperature,
-    "rad": wording.angle,
-    "%": wording.percent,
-    "s": wording.duration,
-}
-"""How a value is told, by its internal unit."""
-
 
 def main_values(report: Report, ink: Ink) -> Iterator[str]:
     """Values that everybody needs."""
@@ -60,14 +44,6 @@ def all_values(report: Report, ink: Ink) -> Iterator[str]:
     yield ink("ALL VALUES, with their working; mm, N, MPa, °C, g", "heading")
     for value in report.values:
         yield from _with_working(value, ink)
-
-
-def tell(value: Value) -> str:
-    """Tell the number of a value, in both systems where its unit has a customary one."""
-    if value.unit in SPEAKERS:
-        return SPEAKERS[value.unit](value.number)
-    number = wording.by_size(value.number, 4)
-    return number if value.unit == "1" else f"{number} {value.unit}"
 
 
 def _with_working(value: Value, ink: Ink) -> Iterator[str]:

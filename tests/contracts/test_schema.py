@@ -9,12 +9,13 @@ import jsonschema
 import pytest
 
 from underbag.app.document import as_text
-from underbag.app.phrase import phrase, written
+from underbag.app.phrase import written
 from underbag.app.read import entry
 from underbag.app.read.layup_file import read_text
 from underbag.app.read.schema import _KINDS, schema
 from underbag.app.read.starter import starter
 from underbag.model.errors import LayupError
+from underbag.model.layup.phrase import phrase
 from underbag.model.layup.sections import SECTIONS
 from underbag.model.layup.setting import Quantity, settings_of
 
