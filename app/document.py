@@ -16,6 +16,7 @@ from ..model.source import Source
 from ..model.stack import Layer
 from ..model.value import METHOD, Value
 from .examine import Examined
+from .phrase import chain_text
 
 SCHEMA = 1
 """Version of the document; it rises when a key is taken away or changes its meaning, not when one is added."""
@@ -163,7 +164,7 @@ def _settings(layup: Layup) -> list[Document]:
     return [
         {
             "key": one.key,
-            "value": one.value,
+            "value": chain_text(one.value) if isinstance(one.value, tuple) else one.value,
             "given": one.given,
             "reason": one.reason,
             "basis": one.basis,

@@ -108,13 +108,14 @@ def _change(layup: Layup) -> str:
         # an ellipse folds back on itself long before nothing is left of it
         if margin < 0.0 and (layup.panel.outline == "ellipse" or smallest + 2.0 * margin <= 0.0):
             return key
-    return "bend.radius" if layup.is_bent else "panel.length"
+    return layup.bend_key if layup.is_bent else "panel.length"
 
 
 REMEDIES = {
     "caul.margin": "Let the caul end less far inside the panel.",
     "platen.margin": "Let the platen end less far inside the panel.",
     "bend.radius": "Make the radius larger or the stack thinner.",
+    "bend.chain": "Make the radius larger there or the stack thinner.",
     "panel.length": "Correct the size that is named.",
 }
 """What to do, by the key that is to be changed."""

@@ -9,17 +9,27 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from ..model import wording
-from ..model.layup.phrase import phrase
-from ..model.layup.setting import Quantity, Setting
+from ..model.layup.phrase import chain_words, phrase
+from ..model.layup.setting import Entry, Quantity, Setting
+from ..model.shape.profile import Run
 
 
-def written(quantity: Quantity, value: str | float) -> str:
+def written(quantity: Quantity, value: Entry) -> str:
     """Value of a key as a layup file writes it, with its metric unit."""
     if isinstance(value, str):
         return json.dumps(value, ensure_ascii=False)
+    if isinstance(value, tuple):
+        return json.dumps(chain_text(value), ensure_ascii=False)
     unit, size = _METRIC[quantity]
     number = _shortest(value / size)
     return f'"{number} {unit}"' if unit else number
+
+
+def chain_text(pieces: tuple[Run, ...]) -> str:
+    """Pieces of a chain as a text that reads back as the same chain, to its last digits."""
+    return chain_words(
+        pieces, lambda length: f"{_shortest(length)} mm", lambda angle: f"{_shortest(math.degrees(angle))}°"
+    )
 
 
 def limits(setting: Setting) -> str:

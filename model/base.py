@@ -16,7 +16,7 @@ from .shape.outline import Outline, Rectangle, RoundedRectangle
 from .shape.profile import Floats
 from .shape.sheet import Sheet
 from .stack import panel_outline, veneer_outline
-from .units import Mm, Radian
+from .units import Mm
 
 HALF_TURN = 3.141592653589793
 DRAWN_CHORD: Mm = 0.02
@@ -95,15 +95,8 @@ def is_undercut(pressed: Sheet, released: Sheet) -> bool:
 
     A panel of up to a half round opens off a form that leans in a little, since it springs back.
     """
-    is_closed = abs(released.profile.turn) > HALF_TURN * (1.0 + 1e-9)
-    return is_closed or abs(pressed.profile.turn) > HALF_TURN + limit("form.lean")
-
-
-def base_turn(layup: Layup) -> Radian:
-    """Signed turn of the bend that was asked for, as it lies: positive over a convex form, negative in a concave one."""
-    if layup.bend is None:
-        return 0.0
-    return layup.bend.angle if layup.press.lay == "convex" else -layup.bend.angle
+    is_closed = released.profile.swing > HALF_TURN * (1.0 + 1e-9)
+    return is_closed or pressed.profile.swing > HALF_TURN + limit("form.lean")
 
 
 def _platen(layup: Layup, board: Board | None, core: Outline, sheet: Sheet) -> Base:

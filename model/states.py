@@ -7,13 +7,12 @@ there already: then the panel opens instead.
 
 from dataclasses import dataclass
 
-from .base import base_turn
 from .data.limits import limit
 from .draft import Draft
 from .layup.layup import Layup
 from .mechanics.springback import PlyBundle, bundle
 from .plies import Ply
-from .shape.profile import arc_profile, flat_profile
+from .shape.profile import flat_profile
 from .shape.sheet import Sheet
 from .units import Mm, Ratio
 
@@ -49,14 +48,14 @@ class States:
 
 def states_of(layup: Layup, drafts: tuple[Draft, ...], plies: tuple[Ply, ...]) -> States:
     """Sheet of a layup in both states; its profile lies at the surface that the bend's sizes describe."""
-    if layup.bend is None:
+    if layup.bend is None or layup.curve is None:
         flat = Sheet(profile=flat_profile(layup.panel.length), reference=0.0)
         return States(pressed=flat, released=flat, spring=None)
     spring = _spring(layup, plies)
-    turn = base_turn(layup)
-    if layup.bend.curve != FORM_FACE:
-        turn /= 1.0 - spring.used
-    pressed = Sheet(profile=arc_profile(layup.panel.length, turn), reference=_reference(layup, drafts))
+    # turned over about its length, crowns become hollows and the order of the pieces stays
+    lie = 1.0 if layup.press.lay == "convex" else -1.0
+    tighter = 1.0 if layup.bend.curve == FORM_FACE else 1.0 / (1.0 - spring.used)
+    pressed = Sheet(profile=layup.curve.scaled(lie * tighter), reference=_reference(layup, drafts))
     return States(pressed=pressed, released=pressed.sprung(spring.used), spring=spring)
 
 

@@ -10,14 +10,15 @@ from types import MappingProxyType
 from ...model.errors import LayupError
 from ...model.layup.layup import BareUnit
 from ...model.layup.phrase import phrase
-from ...model.layup.setting import Quantity, Setting
+from ...model.layup.setting import Entry, Quantity, Setting
 from .. import quantity as quantities
 from ..number import told
 from ..phrase import limits
+from .chain import read_chain
 from .spelling import did_you_mean, listed
 
 
-def read_entry(key: str, setting: Setting, value: object, unit: BareUnit) -> str | float | bool:
+def read_entry(key: str, setting: Setting, value: object, unit: BareUnit) -> Entry:
     """Value of a key in internal units, or its text.
 
     Parameters
@@ -42,6 +43,8 @@ def read_entry(key: str, setting: Setting, value: object, unit: BareUnit) -> str
         if not isinstance(value, bool):
             raise LayupError(key, told(value), "true or false", setting.help)
         return value
+    if setting.quantity == "chain":
+        return _chain(key, value, unit)
     try:
         number = _READERS[setting.quantity](value, unit)
     except LayupError as error:
@@ -50,6 +53,13 @@ def read_entry(key: str, setting: Setting, value: object, unit: BareUnit) -> str
         found = told(value) if isinstance(value, str) else phrase(setting.quantity, number)
         raise LayupError(key, found, limits(setting), setting.help)
     return number
+
+
+def _chain(key: str, value: object, unit: BareUnit) -> Entry:
+    try:
+        return read_chain(value, unit)
+    except LayupError as error:
+        raise LayupError(key, error.found, error.allowed, error.hint) from None
 
 
 def _text(key: str, setting: Setting, value: object) -> str:

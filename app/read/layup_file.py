@@ -10,7 +10,7 @@ from typing import Any
 from ...model.errors import LayupError
 from ...model.layup.layup import BareUnit, Layup
 from ...model.layup.sections import SECTIONS
-from ...model.layup.setting import settings_of
+from ...model.layup.setting import Entry, settings_of
 from ...model.layup.settle import settle
 from ..number import told
 from .entry import read_entry
@@ -123,12 +123,12 @@ def _unit(unit: object) -> BareUnit:
     raise LayupError("unit", told(unit), '"mm" or "in"', hint or "It says what a bare number means.")
 
 
-def _section(name: str, table: object, unit: BareUnit) -> dict[str, str | float]:
+def _section(name: str, table: object, unit: BareUnit) -> dict[str, Entry]:
     """Read one table of the file into internal units."""
     if not isinstance(table, dict):
         raise LayupError(name, told(table), f"a table [{name}] with its keys below it")
     settings = settings_of(SECTIONS[name])
-    asked: dict[str, str | float] = {}
+    asked: dict[str, Entry] = {}
     for word, value in table.items():
         key = join(name, word)
         demand_known(word, settings, key, f"the key {told(word)}")

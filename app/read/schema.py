@@ -14,11 +14,14 @@ from ...model.materials import SHELVES
 from ...model.wording import decimal
 from .. import dimension as dim
 from ..phrase import limits
+from .chain import EXAMPLE as CHAIN
 from .layup_file import BARE_UNITS, LONGEST_TITLE
 from .pattern import pattern_of
 
 Schema = dict[str, Any]
 
+CHAIN_PATTERN = r"^\s*((straight\s+[^,]+|(crown|hollow)\s+[^,]+\s+through\s+[^,]+),\s*)*(straight\s+[^,]+|(crown|hollow)\s+[^,]+\s+through\s+[^,]+),?\s*$"
+"""The words of a chain; what stands between them is left to the reader."""
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
@@ -103,6 +106,10 @@ def _count(setting: Setting) -> Schema:
     return {"type": "integer", "minimum": int(setting.low), "maximum": int(setting.high)}
 
 
+def _chain(setting: Setting) -> Schema:
+    return {"type": "string", "examples": [CHAIN], "pattern": CHAIN_PATTERN}
+
+
 def _flag(setting: Setting) -> Schema:
     return {"type": "boolean"}
 
@@ -127,7 +134,15 @@ def _written(quantity: str) -> Schema:
 
 
 _KINDS: Mapping[Quantity, Callable[[Setting], Schema]] = MappingProxyType(
-    {"text": _text, "choice": _choice, "count": _count, "flag": _flag, "angle": _angle, "share": _share}
+    {
+        "text": _text,
+        "choice": _choice,
+        "count": _count,
+        "flag": _flag,
+        "chain": _chain,
+        "angle": _angle,
+        "share": _share,
+    }
 )
 """Quantities whose limits can be told to an editor; lengths have none, since their unit is another key."""
 

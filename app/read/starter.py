@@ -10,7 +10,7 @@ from ...model.layup.defaults import Kind
 from ...model.layup.layup import Asked, Settled
 from ...model.layup.phrase import phrase
 from ...model.layup.sections import SECTIONS
-from ...model.layup.setting import Setting, settings_of
+from ...model.layup.setting import Entry, Setting, settings_of
 from ...model.layup.settle import settle
 from ..columns import wrap
 from ..phrase import limits, written
@@ -63,7 +63,7 @@ def _line(word: str, setting: Setting, one: Settled) -> str:
         return f"# {word} =  # left open: {one.reason}"
     if one.given:
         return f"{word} = {one.value:g}"
-    said = "" if isinstance(one.value, str) else phrase(setting.quantity, one.value)
+    said = phrase(setting.quantity, one.value)
     if one.basis == "derived" or not _is_round(setting, one.value):
         return f"# {word} =  # left open: {said}; {one.reason}"
     customary = said.partition("(")[2].rstrip(")")
@@ -71,7 +71,7 @@ def _line(word: str, setting: Setting, one: Settled) -> str:
     return f"# {word} = {written(setting.quantity, one.value)}  # {remark}"
 
 
-def _is_round(setting: Setting, value: str | float) -> bool:
+def _is_round(setting: Setting, value: Entry) -> bool:
     """Whether a value is short enough to be written by hand; what is worked out of other sizes seldom is."""
     return isinstance(value, str) or len(written(setting.quantity, value).partition(" ")[0]) <= MOST_DIGITS
 

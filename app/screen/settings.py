@@ -7,7 +7,7 @@ from ...model.layup.layup import Layup, Settled
 from ...model.layup.phrase import phrase
 from ...model.layup.sections import NO_MATERIAL, SECTIONS
 from ...model.layup.setting import Setting, settings_of
-from ..columns import WIDTH, ends, left, tied, wrap
+from ..columns import WIDTH, ends, left, tied, width, wrap
 from .ink import Ink
 
 TABLE = 12
@@ -18,7 +18,7 @@ def setting_lines(layup: Layup, ink: Ink) -> Iterator[str]:
     """Every setting in a few lines a table; a star marks a default."""
     yield ink(ends("SETTINGS", "* default: not in the file"), "heading")
     for table, group in groupby(_telling(layup), key=_table):
-        words = [tied(f"{_name(one)} {_said(one)}{'' if one.given else '*'}") for one in group]
+        words = [_kept(f"{_name(one)} {_said(one)}{'' if one.given else '*'}") for one in group]
         yield from wrap(", ".join(words), " " * TABLE, "  " + left(table, TABLE - 2))
 
 
@@ -29,10 +29,15 @@ def setting_reasons(layup: Layup, ink: Ink) -> Iterator[str]:
         yield f"  [{table}]"
         for one in group:
             mark = " " if one.given else "*"
-            yield left(f"   {mark}{_name(one)} = {_said(one)}", WIDTH).rstrip()
+            yield from wrap(f"{_name(one)} = {_said(one)}", "        ", f"   {mark}")
             if not one.given:
                 reason = f"{one.reason} ({one.basis})"
                 yield from (ink(line, "quiet") for line in wrap(reason, "        "))
+
+
+def _kept(words: str) -> str:
+    """Words kept in one line, but for a chain of pieces that no line holds."""
+    return tied(words) if width(words) <= WIDTH - TABLE else words
 
 
 def _telling(layup: Layup) -> Iterator[Settled]:

@@ -1,4 +1,4 @@
-"""The length of the arc of a face of the bend, where there is room for it."""
+"""The length along a face of the bend, where there is room for it: around an arc, or in words beside any other curve."""
 
 import math
 from collections.abc import Iterator, Sequence
@@ -43,8 +43,12 @@ def arc_size(
     drawn = room(view_on_paper(view))
     shut = on_paper(view, [*solid, *(item for item in view.items if isinstance(item, Leader))])
     area = area_of(form, unit)
-    below = [*_choices(plan, face, -FIRST * unit - face.height, -unit)]
-    above = [*_choices(plan, face, plan.stack.height - face.height + FIRST * unit, unit)]
+    below: list[ArcDimension] = []
+    above: list[ArcDimension] = []
+    # only around a single arc does a dimension line run evenly
+    if plan.stack.sheet.profile.is_even:
+        below += _choices(plan, face, -FIRST * unit - face.height, -unit)
+        above += _choices(plan, face, plan.stack.height - face.height + FIRST * unit, unit)
 
     def is_free(shown: Room) -> bool:
         return drawn.admits(shown) and not shown.is_tangled and not shown.crosses(shut)
@@ -79,5 +83,6 @@ def _choices(plan: Plan, face: Face, first: Mm, unit: Mm) -> Iterator[ArcDimensi
 
 
 def _words(plan: Plan, face: Face) -> str:
-    half = 0.5 * plan.outline.length
-    return f"{face.name} arc {size(plan.stack.sheet.length(face.height, -half, half))}"
+    half, sheet = 0.5 * plan.outline.length, plan.stack.sheet
+    curve = "arc" if sheet.profile.is_even else "along the curve"
+    return f"{face.name} {curve} {size(sheet.length(face.height, -half, half))}"

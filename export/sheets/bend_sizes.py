@@ -8,6 +8,8 @@ import math
 from collections.abc import Callable, Sequence
 from itertools import combinations
 
+import numpy as np
+
 from ...model.plan import Plan
 from ..drawing.boxes import extent
 from ..drawing.curves import Edge, Point
@@ -19,7 +21,8 @@ from .arc_size import arc_size
 from .clear_lanes import clear_lanes, on_paper
 from .cut import spot
 from .faces import Face, show_height
-from .radius_size import radius_size
+from .radius_size import radius_size, radius_with_room
+from .radius_spots import half_spots, other_spots, tightest_spots
 from .room import room
 from .words import size
 
@@ -56,8 +59,15 @@ def bend_sizes(plan: Plan, view: View, cover: Box, outline: Sequence[Edge]) -> t
         return clear_lanes(drawn, [_rise(plan)], Side.RIGHT, max(cover.high[0], right))
 
     def radii(drawn: View) -> Sequence[Item]:
-        first = radius_size(plan, drawn, show, -1.0, outline)
-        return first, radius_size(plan, drawn.with_items(first), face, 1.0, outline)
+        if plan.stack.sheet.profile.is_even:
+            first = radius_size(plan, drawn, show, half_spots(plan, -1.0), outline)
+            return first, radius_size(plan, drawn.with_items(first), face, half_spots(plan, 1.0), outline)
+        found: list[Item] = [radius_size(plan, drawn, face, tightest_spots(plan), outline)]
+        found.append(radius_size(plan, drawn.with_items(*found), show, tightest_spots(plan), outline))
+        for spots in other_spots(plan):
+            more = radius_with_room(plan, drawn.with_items(*found), face, spots, outline)
+            found += [] if more is None else [more]
+        return found
 
     orders: tuple[tuple[Step, ...], ...] = (
         (below, show_arc, form_arc, rise, radii),
@@ -100,10 +110,24 @@ def _level(plan: Plan) -> list[Wanted]:
 
 
 def _rise(plan: Plan) -> Wanted:
-    """Rise of the show face."""
+    """Rise of the show face: of its middle over the chord, or of its highest over its lowest place."""
     first, crown, last = _show_points(plan)
-    rise = abs(crown[1] - 0.5 * (first[1] + last[1]))
-    return Wanted(start=last, end=crown, text=f"rise {size(rise)}")
+    if plan.stack.sheet.profile.is_even:
+        low, high, rise = last, crown, abs(crown[1] - 0.5 * (first[1] + last[1]))
+    else:
+        points = _show_row(plan)
+        low, high = min(points, key=lambda point: point[1]), max(points, key=lambda point: point[1])
+        rise = high[1] - low[1]
+    return Wanted(start=low, end=high, text=f"rise {size(rise)}")
+
+
+def _show_row(plan: Plan) -> list[Point]:
+    """Points along the show face, close to each other."""
+    sheet, half = plan.stack.sheet, 0.5 * plan.outline.length
+    t = np.concatenate(([-half], sheet.profile.places(), [half]))
+    t = t[np.abs(t) <= half]
+    points = sheet.place(t, np.zeros_like(t), show_height(plan))[:, [0, 2]] + np.array([0.0, plan.base.lift])
+    return [(x, z) for x, z in points.tolist()]
 
 
 def _show_points(plan: Plan) -> tuple[Point, Point, Point]:

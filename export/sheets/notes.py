@@ -3,11 +3,13 @@
 import math
 from collections.abc import Iterator
 
+import numpy as np
+
 from ...model.bag.size import CLOSED_KINDS
 from ...model.plan import Plan
 from ...model.units import Mm
 from ...model.wording import both, both_size, decimal
-from .cut import radius_at, spot
+from .cut import radius_at
 from .faces import show_height
 
 TOLERANCE: Mm = 0.5
@@ -34,16 +36,19 @@ def _panel(plan: Plan) -> Iterator[str]:
 def _released(plan: Plan) -> str:
     """Sizes of the show face off the form."""
     sheet, height, half = plan.released, show_height(plan), 0.5 * plan.outline.length
-    first, crown, last = (spot(sheet, 0.0, t, height) for t in (-half, 0.0, half))
-    chord, rise = math.dist(first, last), abs(crown[1] - 0.5 * (first[1] + last[1]))
-    radius, _ = radius_at(sheet, height)
+    is_even = sheet.profile.is_even
+    t = np.array([-half, 0.0, half]) if is_even else np.concatenate(([-half], sheet.profile.places(), [half]))
+    points = sheet.place(t, np.zeros_like(t), height)[:, [0, 2]]
+    chord, rise = float(math.dist(points[0], points[-1])), float(np.ptp(points[:, 1]))
+    radius, _ = radius_at(sheet, height, sheet.profile.tightest())
+    least = "" if is_even else "least "
     share = 0.0 if plan.spring is None else 100.0 * plan.spring.used
     opens = (
         f"Off the form the work opens by {decimal(share, 1)} % of its turn; then the show face has"
         if share
         else "No springback is allowed for; off the form the show face has"
     )
-    return f"{opens} chord {both(chord)}, rise {both(rise)}, R {both(radius)}."
+    return f"{opens} chord {both(chord)}, rise {both(rise)}, {least}R {both(radius)}."
 
 
 def _bag(plan: Plan) -> Iterator[str]:

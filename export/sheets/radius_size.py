@@ -7,7 +7,7 @@ from itertools import chain
 from typing import TYPE_CHECKING
 
 from ...model.plan import Plan
-from ...model.units import Mm, Ratio
+from ...model.units import Mm
 from ..drawing.curves import Edge, polar
 from ..drawing.primitives import Leader, RadiusDimension, Reach
 from ..drawing.sheet import View, view_on_paper
@@ -24,27 +24,33 @@ if TYPE_CHECKING:
 INSIDE: tuple[Mm, ...] = (*range(5, 100, 2),)
 OUTSIDE: tuple[Mm, ...] = (*range(6, 60, 4), *range(60, 400, 20))
 """How far on paper from the face the text is looked for, on the form and elsewhere, in the order of trying."""
-ASIDE: tuple[Ratio, ...] = (0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95)
-"""Where along half of the work the arrow may stand, in the order in which places are tried."""
 
 
 def radius_size(
-    plan: Plan, view: View, face: Face, side: float, outline: Sequence[Edge]
+    plan: Plan, view: View, face: Face, spots: Sequence[Mm], outline: Sequence[Edge]
 ) -> RadiusDimension | Leader:
-    """Radius of a face, with its text inside the form where there is room, else where there is.
+    """Radius of a face, with its text inside the form where there is room, else where there is; on the form if nowhere.
 
     Parameters
     ----------
     view
         What is drawn, the form's outline too.
-    side
-        -1 for the left half of the work, 1 for the right half.
+    spots
+        Places t of one arc, or one place of another curve, where the arrow may stand, in the order of trying.
     outline
         Outline of the form; empty where none is drawn.
     """
+    found = radius_with_room(plan, view, face, spots, outline)
+    return found or _with_text(_at(plan, face, spots[0]), -INSIDE[0] / view.scale.ratio)
+
+
+def radius_with_room(
+    plan: Plan, view: View, face: Face, spots: Sequence[Mm], outline: Sequence[Edge]
+) -> RadiusDimension | Leader | None:
+    """Radius of a face where there is room for it, else None; the parameters are those of ``radius_size``."""
     unit, drawn = 1.0 / view.scale.ratio, room(view_on_paper(view))
     form = area_of(outline, unit)
-    plain = [_at(plan, face, side * share) for share in ASIDE]
+    plain = [_at(plan, face, spot) for spot in spots]
     if form is not None:
         for choice in (_with_text(one, -reach * unit) for reach in INSIDE for one in plain):
             if not _begins_in(choice, view, form):
@@ -61,7 +67,7 @@ def radius_size(
         shown = on_paper(view, [way])
         if drawn.admits(shown) and not (isinstance(way, Leader) and shown.crosses(leaders)):
             return way
-    return _with_text(plain[0], -INSIDE[0] * unit)
+    return None
 
 
 def _begins_in(choice: RadiusDimension, view: View, form: "Polygon") -> bool:
@@ -71,11 +77,11 @@ def _begins_in(choice: RadiusDimension, view: View, form: "Polygon") -> bool:
     return bool(x0 < x < x1 and y0 < y < y1)
 
 
-def _at(plan: Plan, face: Face, share: Ratio) -> RadiusDimension:
-    """Radius with its arrow at a share of half the length."""
+def _at(plan: Plan, face: Face, t: Mm) -> RadiusDimension:
+    """Radius with its arrow at a place of the sheet."""
     sheet, lift = plan.stack.sheet, plan.base.lift
-    radius, sign = radius_at(sheet, face.height)
-    centre, tip = centre_at(sheet, lift), spot(sheet, lift, share * 0.5 * plan.outline.length, face.height)
+    radius, sign = radius_at(sheet, face.height, t)
+    centre, tip = centre_at(sheet, lift, t), spot(sheet, lift, t, face.height)
     return RadiusDimension(
         centre=centre,
         radius=radius,

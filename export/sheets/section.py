@@ -19,7 +19,7 @@ from ..drawing.scale import SCALES, Scale
 from ..drawing.sheet import Sheet
 from ..drawing.svg import write_svg
 from ..drawing.title_block import TitleBlock
-from .crown_view import crown_scale, crown_view, half_width
+from .crown_view import crown_scale, crown_view, half_width, middle_of
 from .cut import spot
 from .edge_view import edge_view, left_end, right_end
 from .layout import Arrangement, Placed, Sized, arranged, sized
@@ -195,5 +195,5 @@ def _marks(plan: Plan, scale: Scale) -> Iterator[Mark]:
     yield Mark(letter="Z", middle=middle, radius=min(radius, most))
     if plan.layup.is_bent:
         half = half_width(plan, crown_scale(plan))
-        middle = spot(sheet, lift, 0.0, 0.5 * height)
+        middle = spot(sheet, lift, middle_of(plan), 0.5 * height)
         yield Mark(letter="Y", middle=middle, radius=min(math.hypot(half, 0.5 * height), most))

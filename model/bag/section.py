@@ -76,7 +76,7 @@ def along_section(stack: Stack, base: Base) -> FilmSection:
     path = np.concatenate((face[0], path, face[1]))
     spots = sheet.place(path[:, 0], np.zeros(len(path)), path[:, 1])
     upper = _with_shoulders(spots[:, [0, 2]] + np.array([0.0, base.lift]), base)
-    return _section(upper, base.kind == "form" and sheet.profile.turn < 0.0)
+    return _section(upper, base.kind == "form" and sheet.profile.has_hollow)
 
 
 def _with_shoulders(path: Floats, base: Base) -> Floats:

@@ -2,8 +2,12 @@
 
 import math
 
+import numpy as np
+
 from ..plan import Plan
+from ..shape.sheet import aside
 from ..source import COMMON_PRACTICE, Source
+from ..units import Mm
 from ..wording import angle, both
 from .judge import at_least, at_most
 from .limits import limit, limits
@@ -14,29 +18,40 @@ def _depth(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     """Radius of the bend against the depth of the stack on its inside."""
     if not plan.layup.is_bent:
         return ()
-    sheet, height = plan.stack.sheet, plan.stack.height
-    radius = sheet.profile.length / abs(sheet.profile.turn)
-    inside = sheet.reference if sheet.profile.turn > 0.0 else height - sheet.reference
-    depth = max(inside, 0.0)
+    place, depth = _hardest(plan)
+    radius = 1.0 / abs(float(plan.stack.sheet.profile.bend(np.array([place]))[0]))
+    where = "" if plan.stack.sheet.profile.is_even else f" {aside(place)}"
     return (
         at_least(
             radius,
             depth,
             "mm",
             broken="stop",
-            message=f"On its form the radius is {both(radius)}; the stack reaches {both(depth)} to its inside.",
-            change="bend.radius",
+            message=f"On its form the radius is {both(radius)}{where}; the stack reaches {both(depth)} to its inside.",
+            change=plan.layup.bend_key,
             remedy="Make the radius larger or the stack thinner.",
-            place=Place("form"),
+            place=Place("form", t=place),
         ),
     )
+
+
+def _hardest(plan: Plan) -> tuple[Mm, Mm]:
+    """Place t where the stack leaves least of the radius, and how far it reaches to the inside of the bend there."""
+    sheet, height = plan.stack.sheet, plan.stack.height
+    t = sheet.profile.places()
+    bends = sheet.profile.bend(t)
+    bent = bends != 0.0
+    t, bends = t[bent], bends[bent]
+    depths = np.maximum(np.where(bends > 0.0, sheet.reference, height - sheet.reference), 0.0)
+    least = int((1.0 / np.abs(bends) - depths).argmin())
+    return sheet.profile.middled(float(t[least])), float(depths[least])
 
 
 def _undercut(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     """Panels past the half round, and forms that lean in farther than the work springs open."""
     if not plan.layup.is_bent:
         return ()
-    pressed, released = abs(plan.stack.sheet.profile.turn), abs(plan.released.profile.turn)
+    pressed, released = plan.stack.sheet.profile.swing, plan.released.profile.swing
     is_closed = released > math.pi
     turn, most = (released, math.pi) if is_closed else (pressed, math.pi + limit("form.lean"))
     subject = "The panel" if is_closed else "The bend on its form"
@@ -48,7 +63,7 @@ def _undercut(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
             "rad",
             broken="stop",
             message=f"{subject} turns through {angle(turn)}; {angle(most)} is the most.{ending}",
-            change="bend.angle",
+            change="bend.angle" if plan.layup.bend_key == "bend.radius" else plan.layup.bend_key,
             remedy="Press it in parts of up to a half round each; the blanks given here are right.",
             place=Place("form"),
         ),

@@ -5,9 +5,10 @@ from collections.abc import Iterator
 from ..layup.sections import Crossband, Substrate, Veneer
 from ..plan import Plan
 from ..plies import Ply
+from ..shape.sheet import aside
 from ..source import Source
 from ..units import Mm
-from ..values.bend import bent_plies, part_of
+from ..values.bend import bent_plies, hardest_bend, part_of
 from ..wording import both
 from .judge import at_least
 from .limits import limit
@@ -45,7 +46,8 @@ def _proved(plan: Plan, part: str) -> Mm | None:
 
 
 def _finding(plan: Plan, facts: Facts, part: str, ply: Ply) -> Finding:
-    radius = _radius(ply, facts)
+    radius, place = _radius(ply, facts), hardest_bend(plan, ply).at
+    where = "" if plan.stack.sheet.profile.is_even else f", {aside(place)}"
     computed, published = facts[f"bend.{part}.least"].number, facts.get(f"bend.{part}.published")
     proved = _proved(plan, part)
     least = computed
@@ -63,11 +65,11 @@ def _finding(plan: Plan, facts: Facts, part: str, ply: Ply) -> Finding:
         least,
         "mm",
         broken="stop" if is_far else "caution",
-        message=f"{_subject(ply)} is bent{grain} to {both(radius)} at its inside; its least radius is "
+        message=f"{_subject(ply)} is bent{grain} to {both(radius)} at its inside{where}; its least radius is "
         f"{', '.join(known)}.",
         change=f"{part}.thickness",
         remedy=" ".join(_remedies(part, ply)),
-        place=Place(ply.key),
+        place=Place(ply.key, t=place),
     )
 
 

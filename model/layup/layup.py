@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from ..shape.profile import Profile
 from ..source import Basis
 from ..units import Ratio
 from .sections import (
@@ -31,12 +32,13 @@ from .sections import (
     Valve,
     Veneer,
 )
+from .setting import Entry
 
 BareUnit = Literal["mm", "in"]
 Face = Literal["face", "back"]
 
 Asked = Mapping[str, Mapping[str, Any]]
-"""What was asked for: section, key, and a number in internal units or a text."""
+"""What was asked for: section, key, and what it holds in internal units."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +46,7 @@ class Settled:
     """One key of a layup as it stands: what it is, whether the file gave it, and why it is so if not."""
 
     key: str
-    value: str | float | None
+    value: Entry | None
     given: bool
     reason: str
     basis: Basis
@@ -62,6 +64,8 @@ class Layup:
         What a bare number in its file means.
     bend
         The bend with all of its sizes; None for a flat panel.
+    curve
+        The curve that the bend asks for, crowns positive as it is written; None for a flat panel.
     settled
         Every key with its origin, in the order of the file.
     overrides
@@ -72,6 +76,7 @@ class Layup:
     unit: BareUnit
     panel: Panel
     bend: Bend | None
+    curve: Profile | None
     substrate: Substrate
     lipping: Lipping
     face: Veneer
@@ -96,6 +101,11 @@ class Layup:
     def is_bent(self) -> bool:
         """Whether the panel is bent."""
         return self.bend is not None
+
+    @property
+    def bend_key(self) -> str:
+        """Key that makes the bend of this layup wider or tighter."""
+        return "bend.radius" if self.bend is None or self.bend.shape == "arc" else f"bend.{self.bend.shape}"
 
     @property
     def wanted(self) -> tuple[Face, ...]:

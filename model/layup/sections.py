@@ -6,8 +6,9 @@ A number is what the file says or, where it says nothing, the starting value of 
 
 from dataclasses import dataclass
 
+from ..shape.profile import Run
 from ..units import Celsius, GramPerMm2, Mm, Mm3, Mm3PerSecond, MPa, Percent, Radian, Second
-from .setting import choice, setting, text
+from .setting import chain, choice, setting, text
 
 NO_MATERIAL = "none"
 """Written as a material, it leaves the layer out of the stack."""
@@ -19,6 +20,7 @@ BENT_LAYS = ("convex", "concave")
 GRAINS = ("along length", "along width")
 BAG_KINDS = ("tube", "joined sheets", "taped sheets", "sheet on board")
 FORM_BUILDS = ("stacked", "ribs", "box")
+SHAPES = ("arc", "chain")
 CURVES = ("show face", "substrate middle", "form face")
 SIDES = ("outside", "inside")
 PUMPS = ("powered", "hand")
@@ -41,17 +43,29 @@ class Panel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bend:
-    """A circular bend along the panel's length; any two of chord, rise, radius and angle fix it."""
+    """The bend along the panel's length: an arc by two of chord, rise, radius and angle, or a chain of arcs."""
 
+    shape: str = choice("What the curve is; the keys that are given tell it.", *SHAPES)
     chord: Mm = setting("length", "Straight distance between the two ends.", 10.0, 20_000.0)
-    rise: Mm = setting("length", "Height of the middle above the chord.", 0.1, 20_000.0)
-    radius: Mm = setting("length", "Radius of the curve.", 5.0, 1_000_000.0)
+    rise: Mm = setting(
+        "length",
+        "Height of the middle of an arc above its chord; of another curve, its depth.",
+        0.1,
+        20_000.0,
+    )
+    radius: Mm | None = setting("length", "Radius of the arc.", 5.0, 1_000_000.0)
     angle: Radian = setting("angle", "Angle that the curve turns through, from end to end.", 0.001, 6.0)
+    chain: tuple[Run, ...] | None = chain(
+        'Tangent pieces in their order, such as "straight 80 mm, crown 150 mm through 60°, hollow 90 mm through 60°".'
+    )
     curve: str = choice(
         "Which surface these sizes describe: one of the finished panel, or the form that is there already.",
         *CURVES,
     )
-    show_face: str = choice("Whether the show face is outside or inside of the bend.", *SIDES)
+    show_face: str = choice(
+        "Whether the show face is outside or inside of the bend: on the side of the crowns, or of the hollows.",
+        *SIDES,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

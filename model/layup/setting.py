@@ -7,6 +7,8 @@ the JSON schema, the starter file and the page are all made from these records, 
 from dataclasses import Field, dataclass, field, fields
 from typing import Any, Literal
 
+from ..shape.profile import Run
+
 Quantity = Literal[
     "text",
     "choice",
@@ -22,7 +24,11 @@ Quantity = Literal[
     "volume",
     "time",
     "flag",
+    "chain",
 ]
+
+Entry = str | float | tuple[Run, ...]
+"""What a key may hold: a text, a number in internal units, or the pieces of a chain of arcs and straight runs."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,6 +65,11 @@ def setting(quantity: Quantity, help: str, low: float = 0.0, high: float = 0.0) 
 def choice(help: str, *choices: str) -> Any:
     """Declare a field that holds one of a few words."""
     return field(metadata={"setting": Setting(quantity="choice", help=help, choices=choices)})
+
+
+def chain(help: str) -> Any:
+    """Declare a field that holds a chain of tangent arcs and straight runs."""
+    return field(metadata={"setting": Setting(quantity="chain", help=help)})
 
 
 def text(help: str, table: str = "") -> Any:

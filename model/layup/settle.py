@@ -6,12 +6,13 @@ word is misspelt, the nearest one.
 
 import math
 from collections.abc import Iterable, Mapping
-from typing import Any
+from typing import Any, NoReturn
 
-from ..errors import LayupError, ShapeError
+from ..errors import LayupError
 from ..materials import find_adhesive, find_film, find_key
-from ..shape.arc import AGREEMENT, SIZES, Arc, arc_from
+from ..shape.profile import Run
 from ..units import Mm
+from .bend_curve import BendCurve, bend_curve
 from .defaults import Default, Kind, default_values
 from .layup import Asked, BareUnit, Layup, Settled
 from .refusals import refuse_lipping, refuse_pressing
@@ -49,15 +50,22 @@ OPEN = {
     "substrate.moisture": Default("", "follows from the air of the shop", "derived"),
     "form.springback": Default("", "worked out from the stiffness of the plies", "derived"),
     "press.dry_run": Default("", "worked out from the sheets to lay and the bag to close", "derived"),
+    "bend.chain": Default("", "the bend is given otherwise", "derived"),
     "vacuum.fall": Default("", "no leak test is entered", "derived"),
 }
 """Why a key without a starting value is left open, where it is not the plan that works it out."""
 FROM_LENGTH = Default(
     "", "2 mm in a metre, and half a millimetre at least, is hardly seen", "common practice"
 )
+MOST_PIECES = 100
+"""Pieces that a chain may have: far more than any form is built of."""
+STRAIGHT: tuple[Mm, Mm] = (0.1, 20_000.0)
+"""Shortest and longest piece of a chain, along the curve."""
 FLAT_PER_LENGTH = 0.002
 FLAT_AT_LEAST: Mm = 0.5
 FROM_BEND = Default("", "follows from the other sizes of the bend", "derived")
+FROM_KEYS = Default("", "what the keys of the bend tell", "derived")
+NO_SIZE = Default("", "the curve has no single one", "derived")
 
 
 def settle(asked: Asked, title: str = "", unit: BareUnit = "mm", overrides: Iterable[Override] = ()) -> Layup:
@@ -88,7 +96,8 @@ def settle(asked: Asked, title: str = "", unit: BareUnit = "mm", overrides: Iter
     given = {f"{section}.{key}": value for section, keys in asked.items() for key, value in keys.items()}
     for key, value in given.items():
         _check(key, value)
-    derived = _derived(given, kind, own)
+    curve = bend_curve(given) if kind == "bent" else None
+    derived = _derived(given, kind, own, curve)
     starting = default_values(kind)
     for section, section_type in SECTIONS.items():
         if section == "bend" and kind == "flat":
@@ -105,6 +114,7 @@ def settle(asked: Asked, title: str = "", unit: BareUnit = "mm", overrides: Iter
         unit=unit,
         settled=tuple(settled),
         overrides=own,
+        curve=None if curve is None else curve.profile,
         **{"bend": None} | sections,
     )
 
@@ -147,8 +157,35 @@ def _check(key: str, value: object) -> None:
             raise LayupError(
                 key, f'"{value}"', _listed(setting.choices), _nearest(str(value), setting.choices)
             )
+    elif setting.quantity == "chain":
+        _check_chain(key, value)
     elif setting.quantity != "text":
         _check_number(key, value, setting)
+
+
+def _check_chain(key: str, value: object) -> None:
+    """Hold the pieces of a chain against what a piece may be."""
+    allowed = f"1 to {MOST_PIECES} pieces"
+    if not isinstance(value, tuple) or not all(isinstance(piece, Run) for piece in value):
+        raise LayupError(key, f"{value!r}", allowed)
+    if not 1 <= len(value) <= MOST_PIECES:
+        raise LayupError(key, f"{len(value)} pieces", allowed)
+    bend = settings_of(SECTIONS["bend"])
+    for number, piece in enumerate(value, 1):
+        if not STRAIGHT[0] <= piece.length <= STRAIGHT[1]:
+            _refuse_piece(key, number, f"{piece.length:g} mm long", f"{STRAIGHT[0]:g} to {STRAIGHT[1]:g} mm")
+        if piece.curvature:
+            for name, size in (("radius", 1.0 / abs(piece.curvature)), ("angle", abs(piece.turn))):
+                low, high, unit = bend[name].low, bend[name].high, _UNITS[bend[name].quantity]
+                # a radius is the inverse of what is kept: its last digit may be off
+                if not low * (1.0 - 1e-12) <= size <= high * (1.0 + 1e-12):
+                    _refuse_piece(
+                        key, number, f"with the {name} {size:g}{unit}", f"{low:g} to {high:g}{unit}"
+                    )
+
+
+def _refuse_piece(key: str, number: int, found: str, allowed: str) -> NoReturn:
+    raise LayupError(key, f"piece {number} {found}", allowed)
 
 
 def _check_number(key: str, value: object, setting: Setting) -> None:
@@ -205,7 +242,9 @@ def _material(key: str, name: str, table: str) -> str:
         raise LayupError(key, error.found, error.allowed, error.hint) from None
 
 
-def _derived(given: Mapping[str, Any], kind: Kind, own: tuple[Override, ...]) -> dict[str, Default]:
+def _derived(
+    given: Mapping[str, Any], kind: Kind, own: tuple[Override, ...], curve: BendCurve | None
+) -> dict[str, Default]:
     """Starting values that follow from other keys of the same layup."""
     starting = default_values(kind)
 
@@ -229,10 +268,13 @@ def _derived(given: Mapping[str, Any], kind: Kind, own: tuple[Override, ...]) ->
     else:
         lay = "convex" if stands("bend.show_face") == "outside" else "concave"
         found["press.lay"] = Default(lay, FROM_SHOW_FACE.reason, FROM_SHOW_FACE.basis)
-        arc = _arc(given)
-        found["panel.length"] = Default(arc.length, FROM_BEND.reason, FROM_BEND.basis)
-        for name in SIZES:
-            found[f"bend.{name}"] = Default(getattr(arc, name), FROM_BEND.reason, FROM_BEND.basis)
+        assert curve is not None
+        found["panel.length"] = Default(curve.profile.length, FROM_BEND.reason, FROM_BEND.basis)
+        found["bend.shape"] = Default(curve.shape, FROM_KEYS.reason, FROM_KEYS.basis)
+        for name, size in curve.sizes.items():
+            found[f"bend.{name}"] = (
+                NO_SIZE if size is None else Default(size, FROM_BEND.reason, FROM_BEND.basis)
+            )
     if "panel.width" not in given:
         raise LayupError("panel.width", "nothing", "the finished width of the panel", "Add width to [panel].")
     length = given["panel.length"] if kind == "flat" else found["panel.length"].value
@@ -247,31 +289,6 @@ def _from_material(material: str, name: str, number: float, own: tuple[Override,
         if (key, replaced) == (material, name):
             return Default(value, FROM_OWN_MATERIAL.reason, FROM_OWN_MATERIAL.basis)
     return Default(number, FROM_MATERIAL.reason, FROM_MATERIAL.basis)
-
-
-def _arc(given: Mapping[str, Any]) -> Arc:
-    """Arc of a bend, held against the panel's length where that is given too."""
-    sizes = {name: float(given[f"bend.{name}"]) for name in SIZES if f"bend.{name}" in given}
-    try:
-        arc = arc_from(sizes)
-    except ShapeError as error:
-        raise LayupError("bend", str(error), "sizes of one arc") from None
-    length = given.get("panel.length")
-    if length is not None and abs(length - arc.length) > AGREEMENT * arc.length:
-        raise LayupError(
-            "panel.length",
-            f"{length:.6g} mm",
-            f"{arc.length:.6g} mm, which is what [bend] implies",
-            "Leave length out of a bent panel, or correct the bend.",
-        )
-    low, high = settings_of(SECTIONS["bend"])["angle"].low, settings_of(SECTIONS["bend"])["angle"].high
-    if not low <= arc.angle <= high:
-        raise LayupError(
-            "bend",
-            f"an angle of {math.degrees(arc.angle):.4g}°",
-            f"{math.degrees(low):.2g}° to {math.degrees(high):.4g}°",
-        )
-    return arc
 
 
 def _refuse_combinations(

@@ -131,9 +131,42 @@ class Profile:
         return math.fsum(piece.turn for piece in self.pieces)
 
     @property
+    def swing(self) -> Radian:
+        """Largest turn of the normal between any two places: the net turn of an arc, more where a curve turns back."""
+        return float(np.ptp(self.turned(self.places())))
+
+    @property
+    def has_hollow(self) -> bool:
+        """Whether any part of it is hollow."""
+        return bool((self.bend(self.places()) < 0.0).any())
+
+    def places(self) -> Floats:
+        """Places t in rising order, so close that nothing of the curve's bend is missed between them."""
+        t = self.stations(1.0, 0.1)
+        return np.sort(np.concatenate((t, 0.5 * (t[1:] + t[:-1]))))
+
+    def tightest(self) -> Mm:
+        """Place t where it is bent most; the middle of an arc."""
+        t = self.places()
+        return self.middled(float(t[int(np.abs(self.bend(t)).argmax())]))
+
+    @property
     def is_flat(self) -> bool:
         """Whether the profile is one straight line."""
         return all(piece.turn == 0.0 and isinstance(piece, Run) for piece in self.pieces)
+
+    @property
+    def is_even(self) -> bool:
+        """Whether one radius holds all along: a single arc, or no bend at all."""
+        return len(self.pieces) == 1 and isinstance(self.pieces[0], Run)
+
+    def middled(self, t: Mm) -> Mm:
+        """Give the middle of the arc that a place t lies on; the place itself on any other piece, or past the ends."""
+        joints = self.joints()
+        number = int(np.searchsorted(joints, t, side="right")) - 1
+        if not 0 <= number < len(self.pieces) or not isinstance(self.pieces[number], Run):
+            return t
+        return float(0.5 * (joints[number] + joints[number + 1]))
 
     def joints(self) -> Floats:
         """Places t where pieces begin and end, both ends included; ``(pieces + 1,)``, mm."""

@@ -87,7 +87,7 @@ class Sheet:
             radius = 1.0 / abs(float(self.profile.bend(np.array([place]))[0]))
             depth = abs(height - self.reference)
             raise ShapeError(
-                f"the layers would cross themselves {place:.1f} mm from the middle: the curve has a radius of "
+                f"the layers would cross themselves {aside(self.profile.middled(place))}: the curve has a radius of "
                 f"{radius:.1f} mm there and the stack reaches {depth:.1f} mm to its inside; use a larger radius or a thinner stack"
             )
 
@@ -106,7 +106,7 @@ class Sheet:
         ShapeError
             The ends meet within their reach.
         """
-        if abs(self.profile.turn) <= math.pi:
+        if abs(self.profile.turn) <= math.pi or len(self.profile.pieces) > 1:
             return
         half = 0.5 * self.profile.length
         t = np.array([-half - 1.0, -half, half, half + 1.0])
@@ -123,6 +123,54 @@ class Sheet:
                     f"{reach:.1f} mm; bend it by less, or make trim, overhang and breather shorter"
                 )
 
+    def demand_apart(self, low: Mm, high: Mm, reach: Mm) -> None:
+        """Refuse a curve that comes back upon itself, its layers included.
+
+        Only one that turns through more than a half round can: all others run on in one direction. A single arc is
+        clear of itself up to its ends.
+
+        Parameters
+        ----------
+        low, high, reach
+            As in ``demand_open_ends``.
+
+        Raises
+        ------
+        ShapeError
+            Some layers cross others elsewhere on the curve.
+        """
+        if self.profile.is_even or self.profile.swing <= math.pi:
+            return
+        # shapely is slow to import and few bends turn so far
+        from shapely import Polygon, is_valid_reason
+
+        half = 0.5 * self.profile.length + reach
+        t = np.union1d(self.profile.stations(abs(high - low), 0.1), [-half, half])
+        sides = [self.place(t, np.zeros_like(t), height)[:, [0, 2]] for height in (low, high)]
+        ring = np.concatenate((sides[0], sides[1][::-1]))
+        fault = is_valid_reason(Polygon(ring))
+        if fault == "Valid Geometry":
+            return
+        spot = np.array([float(number) for number in fault.partition("[")[2].rstrip("]").split()])
+        place = float(np.concatenate((t, t[::-1]))[int(np.hypot(*(ring - spot).T).argmin())])
+        raise ShapeError(
+            f"the layers would cross others of their own {aside(place)}: the curve turns through "
+            f"{math.degrees(self.profile.swing):.0f}° and its tightest radius is {self.least_radius:.1f} mm; "
+            "open it, or make the stack thinner, trim and overhang shorter"
+        )
+
+    @property
+    def least_radius(self) -> Mm:
+        """Radius of the profile where it is bent most."""
+        return 1.0 / abs(float(self.profile.bend(np.array([self.profile.tightest()]))[0]))
+
     def sprung(self, ratio: Ratio) -> "Sheet":
         """Give the released state: every turn smaller by the springback ratio, lengths kept."""
         return Sheet(profile=self.profile.scaled(1.0 - ratio), reference=self.reference)
+
+
+def aside(t: Mm) -> str:
+    """Say where a place t lies along the sheet."""
+    if abs(t) < 0.05:
+        return "in the middle"
+    return f"{abs(t):.1f} mm {'right' if t > 0.0 else 'left'} of the middle"

@@ -1,11 +1,13 @@
 """Bending: how tight every ply is bent at its own height, and how tight it may be."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
 from ..mechanics.bending import (
     OFFSET,
+    TightestBend,
     least_radius,
     nominal_strain,
     strain_at_radius,
@@ -15,7 +17,6 @@ from ..mechanics.bending import (
 from ..mechanics.radii import PublishedRadius, published_radius
 from ..plan import Plan
 from ..plies import Ply, board_ply
-from ..shape.profile import Floats
 from ..source import Source
 from ..units import Mm, PerMm, Ratio
 from ..value import Value, formula
@@ -47,12 +48,9 @@ def bend_values(plan: Plan) -> Iterator[Value]:
     """Radius and strain of every ply, and the least radius of each kind of ply."""
     if not plan.layup.is_bent:
         return
-    plies, profile = bent_plies(plan), plan.stack.sheet.profile
-    stations = profile.stations(plan.stack.height, 1.0)
-    t = np.concatenate((stations, 0.5 * (stations[1:] + stations[:-1])))
-    k = profile.bend(t)
+    plies = bent_plies(plan)
     for ply in plies:
-        yield from _bent(t, k, ply.height - plan.stack.sheet.reference, ply)
+        yield from _bent(plan, ply)
     for part, ply in {part_of(ply): ply for ply in plies}.items():
         yield from _limits(part, ply)
 
@@ -70,12 +68,20 @@ def part_of(ply: Ply) -> str:
     return ply.key.partition("-")[0]
 
 
-def _bent(t: Floats, k: Floats, low: Mm, ply: Ply) -> Iterator[Value]:
-    """Radius and strain of one ply where it is bent hardest; its lower face lies ``low`` above the curve."""
-    hardest = tightest_bend(t, k, low, ply.thickness)
+def hardest_bend(plan: Plan, ply: Ply) -> TightestBend:
+    """Where a ply is bent hardest on the form."""
+    t = plan.stack.sheet.profile.places()
+    low = ply.height - plan.stack.sheet.reference
+    found = tightest_bend(t, plan.stack.sheet.profile.bend(t), low, ply.thickness)
+    return replace(found, at=plan.stack.sheet.profile.middled(found.at))
+
+
+def _bent(plan: Plan, ply: Ply) -> Iterator[Value]:
+    """Radius and strain of one ply where it is bent hardest."""
+    hardest, low = hardest_bend(plan, ply), ply.height - plan.stack.sheet.reference
     radius = inside_radius.value(
         f"bend.{ply.key}.radius",
-        k=float(k[np.flatnonzero(t == hardest.at)[0]]),
+        k=float(plan.stack.sheet.profile.bend(np.array([hardest.at]))[0]),
         d=low if hardest.convex else low + ply.thickness,
     )
     yield radius

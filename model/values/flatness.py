@@ -117,8 +117,10 @@ def _warps(plan: Plan, warping: Warping, wet: Moisture, season: Season) -> Itera
 def _turns(plan: Plan, warping: Warping, wet: Moisture, seasons: list[Season]) -> Iterator[Value]:
     """Turn that a bend gains in each season; its cup and twist are held by its own shape."""
     assert plan.layup.bend is not None
-    # a crown of the show face closes a bend that has it outside, and opens one that has it inside
-    side = 1.0 if plan.layup.bend.show_face == "outside" else -1.0
+    # a crown of the show face closes a bend that has it outside, and opens one that has it inside; a curve that is
+    # a hollow on the whole is the other way round
+    outside = 1.0 if plan.layup.bend.show_face == "outside" else -1.0
+    side = outside * (1.0 if plan.layup.bend.angle >= 0.0 else -1.0)
     for season in seasons:
         yield turn_in_room.value(
             f"flatness.{season.name}.turn",

@@ -1,10 +1,15 @@
 """Springback: how far a bend opens off its form, and how much tighter the form is bent for it."""
 
 from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
 
 from ..mechanics.bending import OFFSET
 from ..mechanics.springback import RELEASE, springback_ratio
 from ..plan import Plan
+from ..shape.profile import Run
+from ..shape.sheet import Sheet
 from ..source import COMMON_PRACTICE
 from ..states import FORM_FACE
 from ..units import Mm, Percent, PerMm, Radian, Ratio
@@ -41,6 +46,10 @@ def show_face_radius(k: PerMm, d: Mm) -> Mm:
     return abs(1.0 / k + d)
 
 
+tightest_form = replace(form_radius, name="least radius of the form's face, to be built")
+tightest_show_face = replace(show_face_radius, name="least radius of the show face off the form")
+
+
 def springback_values(plan: Plan) -> Iterator[Value]:
     """Share of the bend that is lost, turn on the form and off it, radius of the form and of the show face."""
     if plan.spring is None or plan.layup.bend is None:
@@ -48,18 +57,38 @@ def springback_values(plan: Plan) -> Iterator[Value]:
     yield springback_ratio.value("springback.ratio", i_f=plan.spring.plies.free, i_g=plan.spring.plies.glued)
     if plan.layup.form.springback is not None:
         yield springback_of_trial.value("springback.trial", p=plan.layup.form.springback)
+    yield from _turns(plan, plan.spring.used)
     pressed, released = plan.stack.sheet, plan.released
-    if plan.layup.bend.curve == FORM_FACE:
-        yield released_turn.value(
-            "springback.released_turn", theta_f=abs(pressed.profile.turn), s=plan.spring.used
-        )
-    else:
-        yield pressed_turn.value("springback.pressed_turn", theta=plan.layup.bend.angle, s=plan.spring.used)
-    length, work = pressed.profile.length, plan.stack.work
+    work = plan.stack.work
     show = work[-1].top if plan.layup.face_is_up else work[0].height
-    yield form_radius.value(
-        "springback.form_radius", k=pressed.profile.turn / length, d=0.0 - pressed.reference
-    )
-    yield show_face_radius.value(
-        "springback.show_face", k=released.profile.turn / length, d=show - released.reference
-    )
+    is_even = pressed.profile.is_even
+    build, shown = (form_radius, show_face_radius) if is_even else (tightest_form, tightest_show_face)
+    yield build.value("springback.form_radius", k=_tightest(pressed, 0.0), d=0.0 - pressed.reference)
+    yield shown.value("springback.show_face", k=_tightest(released, show), d=show - released.reference)
+
+
+def _turns(plan: Plan, used: Ratio) -> Iterator[Value]:
+    """Turn of an arc on the form or off it; turn and radius of the form at every arc of a chain."""
+    pressed, layup = plan.stack.sheet, plan.layup
+    assert layup.bend is not None
+    assert layup.curve is not None
+    if pressed.profile.is_even:
+        if layup.bend.curve == FORM_FACE:
+            yield released_turn.value("springback.released_turn", theta_f=abs(pressed.profile.turn), s=used)
+        else:
+            yield pressed_turn.value("springback.pressed_turn", theta=layup.bend.angle, s=used)
+        return
+    allowed = 0.0 if layup.bend.curve == FORM_FACE else used
+    pairs = zip(layup.curve.pieces, pressed.profile.pieces, strict=True)
+    for number, (asked, piece) in enumerate(pairs, 1):
+        if isinstance(piece, Run) and piece.curvature:
+            key = f"springback.piece-{number}"
+            yield pressed_turn.value(f"{key}.pressed_turn", theta=abs(asked.turn), s=allowed)
+            yield form_radius.value(f"{key}.form_radius", k=piece.curvature, d=0.0 - pressed.reference)
+
+
+def _tightest(sheet: Sheet, height: Mm) -> PerMm:
+    """Curvature of the profile where the sheet has its least radius at a height."""
+    k = sheet.profile.bend(sheet.profile.places())
+    k = k[k != 0.0]
+    return float(k[int(np.abs(1.0 / k + height - sheet.reference).argmin())])

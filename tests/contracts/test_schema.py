@@ -79,6 +79,9 @@ GOOD = [
     BEND + "angle = 90\nradius = 300\n",
     BEND + "angle = '90°'\nradius = '12 in'\n",
     BEND + "angle = '1.2 rad'\nchord = 500\n",
+    BEND + "chain = 'straight 80, crown 150 mm through 60°, hollow 5 7/8 in through 1.2 rad,'\n",
+    BEND + 'chain = """\nstraight 80,\ncrown 150 through 60"""\n',
+    BEND + "shape = 'chain'\nchain = 'crown 150 through 60'\n",
 ]
 
 WRONG = [
@@ -111,6 +114,10 @@ WRONG = [
     PANEL + "[values]\nmdf = 3\n",
     BEND + "angle = 400\nradius = 300\n",
     BEND + "angle = '90 mm'\nradius = 300\n",
+    BEND + "chain = 'curved 150 through 60'\n",
+    BEND + "chain = 'crown 150'\n",
+    BEND + "chain = 80\n",
+    BEND + "chain = ''\n",
 ]
 
 
@@ -131,7 +138,7 @@ def test_every_kind_of_quantity_can_be_read_told_and_described():
     described = schema()["$defs"].keys() | _KINDS.keys()
     for kind in get_args(Quantity):
         assert kind in described
-        if kind not in ("text", "choice", "flag"):
+        if kind not in ("text", "choice", "flag", "chain"):
             assert kind in entry._READERS
             assert phrase(kind, 1.0)
             assert written(kind, 1.0)

@@ -36,6 +36,7 @@ from underbag.export.sheets.section import (
 from underbag.model.layup.settle import settle
 from underbag.model.plan import Plan, plan
 from underbag.model.report import Report, report
+from underbag.model.shape.profile import Run
 
 LONG = "Conference table for the reading room of a library, with a title that goes on well past what any field holds"
 
@@ -91,6 +92,37 @@ LAYUPS: dict[str, tuple[str, Asked]] = {
             "panel": {"width": 400.0},
             "bend": {"chord": 900.0, "rise": 40.0},
             "caul": {"material": "birch-plywood", "thickness": 2.0},
+        },
+    ),
+    "serpentine": (
+        "Serpentine front",
+        {
+            "panel": {"width": 150.0},
+            "bend": {
+                "chain": (
+                    Run(40.0, 0.0),
+                    Run(160.0, 1 / 180),
+                    Run(320.0, -1 / 180),
+                    Run(160.0, 1 / 180),
+                    Run(40.0, 0.0),
+                )
+            },
+        },
+    ),
+    "rounded corner": (
+        "Rounded corner",
+        {
+            "panel": {"width": 150.0},
+            "bend": {"chain": (Run(200.0, 0.0), Run(120.0, 1 / 80), Run(90.0, 0.0)), "show_face": "inside"},
+        },
+    ),
+    "many arcs": (
+        "Wave with seven arcs",
+        {
+            "panel": {"width": 150.0},
+            "bend": {
+                "chain": tuple(Run(90.0, side / (100 + 9 * i)) for i, side in enumerate((1, -1) * 4))[:7]
+            },
         },
     ),
     "tiny": (

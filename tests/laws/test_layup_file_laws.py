@@ -45,6 +45,10 @@ def values(draw, setting):
         return quoted(draw(st.sampled_from([*setting.choices, "neither"])))
     if setting.quantity == "text":
         return quoted(draw(st.sampled_from([*MATERIALS[setting.table], "none"])))
+    if setting.quantity == "chain":
+        return quoted(
+            draw(st.sampled_from(["straight 20 mm, crown 90 mm through 70°", "crown 9 through 2", ""]))
+        )
     number = draw(
         st.one_of(
             st.sampled_from([setting.low, setting.high]),

@@ -184,7 +184,8 @@ def test_a_larger_panel_never_takes_less_pumping(length: float, more: float, kin
 
 def test_a_panel_too_small_for_a_valve_above_it_needs_the_larger_bag_pumped_down() -> None:
     small, larger = (
-        facts({"panel": {"length": size, "width": 200.0}, "pump": {"kind": "hand"}}) for size in (150.0, 160.0)
+        facts({"panel": {"length": size, "width": 200.0}, "pump": {"kind": "hand"}})
+        for size in (150.0, 160.0)
     )
     assert small["bag.length"].number > larger["bag.length"].number
     assert small["pump.time"].number > larger["pump.time"].number

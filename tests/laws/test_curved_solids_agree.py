@@ -1,0 +1,147 @@
+"""Solids of layers on curves that are no single arc: valid, as large as the model says, and touching all over.
+
+The referee is the CAD kernel: its checker, its areas by adaptive integration, its union and its STEP reader.
+"""
+
+import math
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from underbag.app.read.layup_file import read_text
+from underbag.export.kernel import Solid
+from underbag.export.shapes import is_valid
+from underbag.export.solids import NamedSolid, solids
+from underbag.export.step import step_of
+from underbag.model.plan import Plan, plan
+
+HEAD = '[panel]\nwidth = 140\n[substrate]\nmaterial = "birch plywood"\nthickness = 1.5\n'
+LAYUPS = {
+    # twelve layers: release, back, five laminations with glue, face, release, paper, breather are more than that
+    "serpentine": HEAD
+    + "laminations = 5\n[bend]\n"
+    + 'chain = "straight 40, crown 180 through 50°, hollow 180 through 100°, crown 180 through 50°, straight 40"\n',
+    "rounded corner": HEAD
+    + 'laminations = 3\n[bend]\nchain = "straight 200, crown 80 through 90°, straight 120"\n',
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """A plan with its solids."""
+
+    plan: Plan
+    parts: tuple[NamedSolid, ...]
+
+    def find(self, key: str) -> Solid:
+        """Solid of a part."""
+        return next(part.solid for part in self.parts if part.key == key)
+
+
+@pytest.fixture(scope="module")
+def built() -> dict[str, Built]:
+    plans = {name: plan(read_text(text)) for name, text in LAYUPS.items()}
+    return {name: Built(made, solids(made)) for name, made in plans.items()}
+
+
+def volume(solid: Solid) -> float:
+    from OCP.BRepGProp import BRepGProp
+    from OCP.GProp import GProp_GProps
+
+    properties = GProp_GProps()
+    BRepGProp.VolumePropertiesGK_s(solid, properties, 1e-10)
+    return float(properties.Mass())
+
+
+def end_area(solid: Solid) -> float:
+    """Area of one of the two plane faces that are square to the width."""
+    from OCP.BRepAdaptor import BRepAdaptor_Surface
+    from OCP.BRepGProp import BRepGProp
+    from OCP.GeomAbs import GeomAbs_SurfaceType
+    from OCP.GProp import GProp_GProps
+    from OCP.TopAbs import TopAbs_ShapeEnum
+    from OCP.TopExp import TopExp_Explorer
+    from OCP.TopoDS import TopoDS
+
+    explorer = TopExp_Explorer(solid, TopAbs_ShapeEnum.TopAbs_FACE)
+    while explorer.More():
+        face = TopoDS.Face_s(explorer.Current())
+        surface = BRepAdaptor_Surface(face)
+        is_plane = surface.GetType() == GeomAbs_SurfaceType.GeomAbs_Plane
+        if is_plane and abs(surface.Plane().Coefficients()[1]) > 0.5:
+            properties = GProp_GProps()
+            BRepGProp.SurfaceProperties_s(face, properties, 1e-11)
+            return float(properties.Mass())
+        explorer.Next()
+    raise AssertionError("no end face")
+
+
+def fused_volume(bodies: list[Solid]) -> float:
+    from OCP.BRepAlgoAPI import BRepAlgoAPI_Fuse
+    from OCP.TopTools import TopTools_ListOfShape
+
+    arguments, tools = TopTools_ListOfShape(), TopTools_ListOfShape()
+    arguments.Append(bodies[0])
+    for body in bodies[1:]:
+        tools.Append(body)
+    fuse = BRepAlgoAPI_Fuse()
+    fuse.SetArguments(arguments)
+    fuse.SetTools(tools)
+    fuse.Build()
+    assert fuse.IsDone()
+    return volume(fuse.Shape())
+
+
+@pytest.mark.parametrize("name", LAYUPS)
+def test_every_solid_is_valid(built: dict[str, Built], name: str) -> None:
+    assert [part.name for part in built[name].parts if not is_valid(part.solid)] == []
+    keys = {part.key for part in built[name].parts}
+    assert {"form", "upper-film", "valve"} <= keys
+
+
+@pytest.mark.parametrize("name", LAYUPS)
+def test_end_area_times_width_is_the_volume(built: dict[str, Built], name: str) -> None:
+    """1e-8 of a prism, as its thickness times its blank says."""
+    made = built[name]
+    for layer in made.plan.stack.layers:
+        found = end_area(made.find(layer.key)) * layer.outline.width
+        assert found == pytest.approx(layer.volume, rel=1e-8), layer.key
+
+
+@pytest.mark.parametrize("name", LAYUPS)
+def test_the_union_is_as_large_as_the_sum(built: dict[str, Built], name: str) -> None:
+    """Nothing overlaps and no wedge is left: the whole assembly, glued into one."""
+    bodies = [part.solid for part in built[name].parts]
+    assert fused_volume(bodies) == pytest.approx(math.fsum(volume(body) for body in bodies), rel=1e-8)
+
+
+@pytest.mark.parametrize("name", LAYUPS)
+def test_step_is_small_and_reads_back_whole(built: dict[str, Built], name: str, tmp_path: Path) -> None:
+    """A stack of twelve layers and more stays below 2 MB."""
+    from OCP.IFSelect import IFSelect_ReturnStatus
+    from OCP.STEPControl import STEPControl_Reader
+
+    content = step_of(built[name].parts, name)
+    assert len(built[name].plan.stack.layers) >= 12
+    assert len(content) < 2_000_000
+    path = tmp_path / "layup.step"
+    path.write_bytes(content)
+    reader: Any = STEPControl_Reader()
+    assert reader.ReadFile(str(path)) == IFSelect_ReturnStatus.IFSelect_RetDone
+    reader.TransferRoots()
+    shape = reader.OneShape()
+    assert is_valid(shape)
+    assert solids_in(shape) == len(built[name].parts)
+
+
+def solids_in(shape: Any) -> int:
+    from OCP.TopAbs import TopAbs_ShapeEnum
+    from OCP.TopExp import TopExp_Explorer
+
+    explorer, count = TopExp_Explorer(shape, TopAbs_ShapeEnum.TopAbs_SOLID), 0
+    while explorer.More():
+        count += 1
+        explorer.Next()
+    return count
