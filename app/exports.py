@@ -108,6 +108,16 @@ def _preview(job: Job) -> Files:
     yield "preview.html", preview(job.plan, job.report, job.scene)
 
 
+def _report(job: Job) -> Files:
+    from ..export.document.html import write_html
+    from ..export.document.pdf import write_pdf
+    from ..export.report.report import report_document
+
+    document = report_document(job.plan, job.report, job.scene)
+    yield "report.html", write_html(document)
+    yield "report.pdf", write_pdf(document)
+
+
 def _glb(job: Job) -> Files:
     from ..export.glb import glb
 
@@ -135,6 +145,7 @@ EXPORTS: tuple[Export, ...] = (
     Export("svg", "drawing of the section, for screens", _svg),
     Export("pdf", "drawing of the section, for paper", _pdf),
     Export("dxf", "drawing of the section, for CAD", _dxf),
+    Export("report", "everything about the layup, to read and to print", _report),
     Export("glb", "the parts as one coloured mesh", _glb),
     Export("stl", "a mesh of every part, and of the whole", _stl),
     Export("step", "solids for CAD, one named part a layer", _step),

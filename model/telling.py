@@ -11,7 +11,7 @@ SPEAKERS: Mapping[str, Callable[[float], str]] = {
     "mm²": wording.area,
     "mm³": wording.volume,
     "mm³/s": wording.flow,
-    "MPa": wording.pressure,
+    "MPa": wording.strength,
     "N": wording.force,
     "g": wording.mass,
     "g/mm²": wording.spread,
@@ -39,10 +39,15 @@ READ_IN: Mapping[str, tuple[str, float]] = {
 
 def tell(value: Value) -> str:
     """Tell the number of a value, in both systems where its unit has a customary one."""
-    if value.unit in SPEAKERS:
-        return SPEAKERS[value.unit](value.number)
-    number = wording.by_size(value.number, 4)
-    return number if value.unit == "1" else f"{number} {value.unit}"
+    return tell_number(value.number, value.unit)
+
+
+def tell_number(number: float, unit: str) -> str:
+    """Tell a number in internal units, in both systems where its unit has a customary one."""
+    if unit in SPEAKERS:
+        return SPEAKERS[unit](number)
+    told = wording.by_size(number, 4)
+    return told if unit in ("1", "") else f"{told} {unit}"
 
 
 def tell_property(number: float, unit: str) -> str:

@@ -23,7 +23,7 @@ def write_pdf(sheets: Sequence[Sheet]) -> bytes:
     """Write sheets as the pages of one PDF document; the same sheets give the same bytes."""
     from reportlab.pdfgen.canvas import Canvas
 
-    _register_fonts()
+    register_fonts()
     out = BytesIO()
     canvas = Canvas(out, invariant=1, pageCompression=1, initialFontName="Vera")
     title = sheets[0].title if sheets else None
@@ -38,13 +38,16 @@ def write_pdf(sheets: Sequence[Sheet]) -> bytes:
     return out.getvalue()
 
 
-def _register_fonts() -> None:
+def register_fonts() -> None:
+    """Make the two faces known to reportlab, to be embedded."""
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import TTFont
 
     for face in Face:
         if face.font not in pdfmetrics.getRegisteredFontNames():
             pdfmetrics.registerFont(TTFont(face.font, str(font_file(face))))
+    regular, bold = (face.font for face in Face)
+    pdfmetrics.registerFontFamily(regular, normal=regular, bold=bold, italic=regular, boldItalic=bold)
 
 
 def _page(canvas: Any, sheet: Sheet) -> None:

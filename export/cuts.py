@@ -1,0 +1,133 @@
+"""What is to be cut, part by part, from below upward: the base, every sheet of the stack, lippings, the film."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ..model.plan import Plan
+from ..model.shape.outline import Outline, Oval, RoundedRectangle
+from ..model.stack import Layer
+from ..model.strips import strips
+from ..model.units import Mm
+from ..model.wording import decimal
+
+SHEETS_OF_FILM = {"tube": 1, "joined sheets": 2, "taped sheets": 2, "sheet on board": 1}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """One row of what is to be cut.
+
+    Parameters
+    ----------
+    number
+        Number of the layer, as in every other paper; empty for what is no layer.
+    grain
+        Which way the grain runs; empty where there is none.
+    pieces
+        How many of them.
+    thickness
+        Thickness of one.
+    note
+        How its edge departs from a rectangle, and what else is to be heeded.
+    """
+
+    number: str
+    part: str
+    material: str
+    grain: str
+    pieces: int
+    length: Mm
+    width: Mm
+    thickness: Mm
+    note: str
+
+
+def cuts(plan: Plan) -> Iterator[Cut]:
+    """Everything that is to be cut for a plan, from below upward."""
+    yield from _base(plan)
+    for number, layer in enumerate(plan.stack.layers, 1):
+        if layer.role != "adhesive":
+            yield _layer(number, layer)
+        if layer.lipping:
+            yield from _lipping(plan, layer)
+    yield from _film(plan)
+
+
+def _base(plan: Plan) -> Iterator[Cut]:
+    base = plan.base
+    if base.kind == "bench":
+        return
+    left, right = base.foot
+    is_platen = base.kind == "platen"
+    yield Cut(
+        number="",
+        part=base.kind,
+        material=base.material_name,
+        grain="",
+        pieces=1,
+        length=base.outline.length if is_platen else right - left,
+        width=base.outline.width,
+        thickness=base.lowest if is_platen else base.highest,
+        note=_edge(base.outline) if is_platen else "block around the form; its face is on the drawing",
+    )
+
+
+def _layer(number: int, layer: Layer) -> Cut:
+    blank = layer.blank
+    return Cut(
+        number=str(number),
+        part=layer.name,
+        material=layer.material_name,
+        grain=layer.grain,
+        pieces=blank.quantity,
+        length=blank.length,
+        width=blank.width,
+        thickness=layer.thickness / blank.quantity,
+        note=_edge(layer.outline),
+    )
+
+
+def _lipping(plan: Plan, core: Layer) -> Iterator[Cut]:
+    """Strips of the lipping: the long ones go past the ends of the short ones."""
+    assert plan.chosen.lipping is not None
+    for strip in strips(core):
+        yield Cut(
+            number="",
+            part=f"lipping along the {strip.side}",
+            material=plan.chosen.lipping.name,
+            grain=f"along {strip.side}",
+            pieces=2,
+            length=strip.length,
+            width=core.lipping,
+            thickness=core.thickness,
+            note="grain along the strip; glued on and flushed before veneering",
+        )
+
+
+def _film(plan: Plan) -> Iterator[Cut]:
+    bag = plan.bag
+    if bag.is_owned:
+        return
+    yield Cut(
+        number="",
+        part="bag film",
+        material=plan.chosen.film.name,
+        grain="",
+        pieces=SHEETS_OF_FILM[bag.kind],
+        length=bag.film_length,
+        width=bag.film_width,
+        thickness=plan.layup.bag.thickness,
+        note="tube, lying flat" if bag.kind == "tube" else "seams included",
+    )
+
+
+def _edge(outline: Outline) -> str:
+    """Say how the edge departs from a rectangle of the size that is given."""
+    match outline:
+        case Oval(margin=0.0):
+            return "ellipse within this size"
+        case Oval():
+            return "oval within this size, at a constant distance from the panel's ellipse"
+        case RoundedRectangle(corner=corner):
+            return f"corners rounded to {decimal(corner, 1)} mm"
+    return ""

@@ -1,0 +1,1 @@
+"""Documents to read: what they are made of, and how they are written as a page of HTML and as PDF."""

@@ -1,0 +1,73 @@
+"""The report of a layup as one document, to be written as a page of HTML or as PDF."""
+
+from collections.abc import Mapping, Sequence
+
+from ...model.plan import Plan
+from ...model.report import Report
+from ...model.scene import Scene
+from ..document.pieces import Chapter, Document, Measures, Picture, Sentences, Size, Subtitle
+from ..page import Content
+from ..page.svg_views import views
+from ..page.thickness import Uprights, flat_uprights
+from ..preview import bent_uprights, content
+from .checks import check_pieces
+from .materials import material_pieces
+from .settings import setting_pieces
+from .sizes import blanks_table, stack_table
+from .values import value_pieces
+
+PAPERS: Mapping[str, Size] = {"mm": "A4", "in": "Letter"}
+"""Paper of a job by the unit of its bare numbers: who thinks in inches has North American paper."""
+
+
+def report_document(plan: Plan, report: Report, scene: Scene, more: Sequence[Chapter] = ()) -> Document:
+    """Everything about a layup.
+
+    Parameters
+    ----------
+    scene
+        The parts in space, for the pictures.
+    more
+        Chapters on what is costly to find and only shown when asked for, such as the map of the air; they stand
+        behind the bag and the valve.
+    """
+    said = content(plan, report, scene)
+    return Document(
+        title=plan.layup.title or "Layup",
+        kind="Report on a layup for the vacuum bag",
+        status=said.status,
+        summary=said.summary,
+        chapters=(
+            Chapter(key="cautions", title="Take care", pieces=(Sentences(texts=said.cautions),)),
+            Chapter(key="checks", title="Checks, worst first", pieces=check_pieces(report)),
+            Chapter(key="pictures", title="Pictures", pieces=_pictures(plan, scene, said)),
+            Chapter(key="stack", title="The stack", pieces=(stack_table(plan),)),
+            Chapter(key="blanks", title="Sizes to cut", pieces=(blanks_table(plan),)),
+            Chapter(key="bag", title="Bag and valve", pieces=_bag(said)),
+            *more,
+            Chapter(key="materials", title="Materials", pieces=material_pieces(plan)),
+            Chapter(key="values", title="Values with their working", pieces=value_pieces(report)),
+            Chapter(key="settings", title="What was asked for", pieces=setting_pieces(plan.layup)),
+            Chapter(key="notes", title="Notes", pieces=(Sentences(texts=said.notes),)),
+        ),
+        size=PAPERS[plan.layup.unit],
+    )
+
+
+def _pictures(plan: Plan, scene: Scene, said: Content) -> tuple[Picture, ...]:
+    """The drawn views of the 3-D model: from the corner, spread apart, and cut."""
+    uprights: Uprights = bent_uprights(plan, scene) if plan.layup.is_bent else flat_uprights(scene)
+    numbers = {row.key: row.number for row in said.layers}
+    return tuple(
+        Picture(name=view.name, svg=view.svg, caption=view.caption)
+        for view in views(scene, numbers, uprights)
+    )
+
+
+def _bag(said: Content) -> tuple[Subtitle | Measures, ...]:
+    return (
+        Subtitle(text="Bag"),
+        Measures(lines=said.bag),
+        Subtitle(text="Valve"),
+        Measures(lines=said.valve),
+    )
