@@ -84,6 +84,16 @@ def _cut_list(job: Job) -> Files:
     yield "cut-list.csv", cut_list(job.plan, job.report)
 
 
+def _cut_page(job: Job) -> Files:
+    from ..export.cut_page import cut_page
+    from ..export.document.html import write_html
+    from ..export.document.pdf import write_pdf
+
+    document = cut_page(job.plan, job.report)
+    yield "cut-list.html", write_html(document)
+    yield "cut-list.pdf", write_pdf(document)
+
+
 def _svg(job: Job) -> Files:
     from ..export.drawing.svg import write_svg
 
@@ -141,6 +151,7 @@ def _step(job: Job) -> Files:
 EXPORTS: tuple[Export, ...] = (
     Export("plan", "all values and checks, for programs", _plan),
     Export("cut-list", "what to cut, as a table", _cut_list),
+    Export("cut-page", "what to cut, as a page to hang in the shop and tick off", _cut_page),
     Export("preview", "a page to look at, offline", _preview),
     Export("svg", "drawing of the section, for screens", _svg),
     Export("pdf", "drawing of the section, for paper", _pdf),

@@ -55,7 +55,8 @@ def cuts(plan: Plan) -> Iterator[Cut]:
 
 def _base(plan: Plan) -> Iterator[Cut]:
     base = plan.base
-    if base.kind == "bench":
+    # past the half round neither form nor bag is designed
+    if base.kind == "bench" or plan.is_undercut:
         return
     left, right = base.foot
     is_platen = base.kind == "platen"
@@ -106,7 +107,7 @@ def _lipping(plan: Plan, core: Layer) -> Iterator[Cut]:
 
 def _film(plan: Plan) -> Iterator[Cut]:
     bag = plan.bag
-    if bag.is_owned:
+    if bag.is_owned or plan.is_undercut:
         return
     yield Cut(
         number="",

@@ -13,6 +13,7 @@ from ..model.shape.profile import Floats
 from ..model.units import Mm
 from ..model.wording import both, both_size, in_inches, in_mm
 from .page import CheckRow, Content, LayerRow, Line, SizeRow, Upright, preview_html
+from .page.content import Status
 from .safety import cautions
 
 STEP: Mm = 0.5
@@ -33,14 +34,12 @@ def preview(plan: Plan, report: Report, scene: Scene) -> bytes:
 
 def content(plan: Plan, report: Report, scene: Scene) -> Content:
     """Put everything that the page says into words."""
-    stops, warnings = (
-        sum(check.status == status for check in report.checks) for status in ("stop", "caution")
-    )
+    status, summary = verdict(report)
     return Content(
         title=plan.layup.title,
         date="",
-        status="stop" if stops else "caution" if warnings else "ok",
-        summary=_summary(stops, warnings),
+        status=status,
+        summary=summary,
         checks=tuple(check_row(check) for check in report.checks),
         sizes=tuple(_sizes(plan)),
         bag=tuple(_bag(plan)),
@@ -81,6 +80,14 @@ def _upright(part: Part, spots: Floats, normals: Floats) -> Upright:
     return Upright(
         heights=heights, normals=np.column_stack((normal[:, 0], np.zeros(len(normal)), normal[:, 1]))
     )
+
+
+def verdict(report: Report) -> tuple[Status, str]:
+    """Worst status of all checks, and how many there are of what is not fine, in words."""
+    stops, warnings = (
+        sum(check.status == status for check in report.checks) for status in ("stop", "caution")
+    )
+    return "stop" if stops else "caution" if warnings else "ok", _summary(stops, warnings)
 
 
 def _summary(stops: int, warnings: int) -> str:

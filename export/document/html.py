@@ -127,7 +127,8 @@ def _cell(cell: Cell, is_head: bool) -> str:
     boxes = f'<span class="boxes" aria-hidden="true">{"<i></i>" * cell.boxes}</span>' if cell.boxes else ""
     below = f"<small>{escape(cell.below)}</small>" if cell.below else ""
     begin, end = ('<th scope="row">', "</th>") if is_head else ("<td>", "</td>")
-    return f"{begin}{boxes}{escape(cell.text)}{below}{end}"
+    text = f"<b>{escape(cell.text)}</b>" if cell.strong else escape(cell.text)
+    return f"{begin}{boxes}{text}{below}{end}"
 
 
 def _remark(remark: Remark) -> str:

@@ -141,7 +141,7 @@ def _cell(cell: Cell, looks: Styles, room: float, is_head: bool) -> list[Any]:
     if cell.boxes:
         parts.append(_Boxes(cell.boxes, 1.05 * looks.size, room - 0.6 * looks.size))
     if cell.text:
-        parts.append(Paragraph(_text(cell.text), looks.strong if is_head else looks.plain))
+        parts.append(Paragraph(_text(cell.text), looks.strong if is_head or cell.strong else looks.plain))
     if cell.below:
         parts.append(Paragraph(_text(cell.below), looks.quiet))
     return parts
@@ -167,6 +167,7 @@ def _ruled(rows: Sequence[Sequence[Any]], widths: Sequence[float], looks: Styles
         style=TableStyle(look),
         repeatRows=int(has_head),
         hAlign="LEFT",
+        spaceAfter=0.6 * looks.size,
     )
 
 

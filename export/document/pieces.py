@@ -35,11 +35,12 @@ class Measures:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cell:
-    """A cell of a table: its text, a smaller line below it, and how many boxes to tick stand before it."""
+    """A cell of a table: its text, bold where it is ``strong``, a smaller line below, and boxes to tick before it."""
 
     text: str
     below: str = ""
     boxes: int = 0
+    strong: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,7 +23,7 @@ def check_pieces(report: Report) -> tuple[Piece, ...]:
 
 
 def _pieces(checks: tuple[Check, ...]) -> Iterator[Piece]:
-    yield from (_remark(check) for check in checks if check.status in ("stop", "caution"))
+    yield from (remark(check) for check in checks if check.status in ("stop", "caution"))
     held = tuple(check for check in checks if check.status == "ok")
     if held:
         yield Subtitle(text=f"{len(held)} checks hold")
@@ -34,7 +34,8 @@ def _pieces(checks: tuple[Check, ...]) -> Iterator[Piece]:
         yield Sentences(texts=("; ".join(aside) + ".",))
 
 
-def _remark(check: Check) -> Remark:
+def remark(check: Check) -> Remark:
+    """One check at length."""
     change = f"{check.change}: {check.remedy}" if check.change else check.remedy
     numbers = (("Found", check.value), ("limit", check.limit), ("margin", check.margin))
     told = "; ".join(f"{word} {_told(number, check.unit, word)}" for word, number in numbers)
