@@ -3,6 +3,7 @@
 Both are described in the plane of the panel's length: x along the chord, z up, z = 0 at the underside.
 """
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -41,6 +42,8 @@ class Base:
         Height of the lowest point of the face above the underside, mm.
     face
         ``(n, 2)`` points of the face from end to end, x and z, mm.
+    board
+        Thickness of the board under the ribs of a form, which its heights include; 0 for none.
     shoulder
         Level top beside both ends of a hollow face, so that its walls have a thickness, mm.
     """
@@ -52,6 +55,7 @@ class Base:
     lift: Mm
     lowest: Mm
     face: Floats
+    board: Mm = 0.0
     shoulder: Mm = 0.0
 
     @property
@@ -99,6 +103,11 @@ def is_undercut(pressed: Sheet, released: Sheet) -> bool:
     return is_closed or pressed.profile.swing > HALF_TURN + limit("form.lean")
 
 
+def sheets_across(width: Mm, thickness: Mm) -> int:
+    """Fewest sheets that are stacked as wide as a form has to be."""
+    return max(1, math.ceil(width / thickness - 1e-9))
+
+
 def _platen(layup: Layup, board: Board | None, core: Outline, sheet: Sheet) -> Base:
     platen = layup.platen
     around = veneer_outline(layup, core)
@@ -124,18 +133,24 @@ def _platen(layup: Layup, board: Board | None, core: Outline, sheet: Sheet) -> B
 def _form(layup: Layup, board: Board, sheet: Sheet) -> Base:
     form, trim = layup.form, layup.substrate.trim
     grown = trim + form.margin
-    outline = Rectangle(layup.panel.length + 2.0 * grown, layup.panel.width + 2.0 * grown)
+    width = layup.panel.width + 2.0 * grown
+    if form.build == "stacked":
+        # only whole sheets can be stacked
+        width = form.rib * sheets_across(width, form.rib)
+    board_below = form.rib if form.build == "ribs" and form.baseboard == "yes" else 0.0
+    outline = Rectangle(layup.panel.length + 2.0 * grown, width)
     half = 0.5 * outline.length
     t = np.union1d(sheet.profile.stations(sheet.reference, DRAWN_CHORD), [-half, half])
     face = sheet.place(t, np.zeros_like(t), 0.0)[:, [0, 2]]
-    lift = form.base - float(face[:, 1].min())
+    lift = board_below + form.base - float(face[:, 1].min())
     return Base(
         kind="form",
         material=board.key,
         material_name=board.name,
         outline=outline,
         lift=lift,
-        lowest=form.base,
+        lowest=board_below + form.base,
         face=face + np.array([0.0, lift]),
+        board=board_below,
         shoulder=form.base if sheet.profile.turn < 0.0 else 0.0,
     )

@@ -8,6 +8,7 @@ from .bag.valve import ValvePlace, place_valve, valve_room
 from .base import Base, base_of, is_undercut
 from .chosen import Chosen, choose
 from .errors import ShapeError
+from .form.design import FormDesign, design_form
 from .layup.layup import Layup
 from .plies import Ply, plies_of
 from .shape.outline import Outline
@@ -41,6 +42,8 @@ class Plan:
         How it springs back; None for a flat panel.
     base
         Platen, bench or form.
+    form
+        The form as it is built; None for flat work, and where the bend is undercut.
     along, across
         Sections of the layup as the film meets them.
     bag, valve
@@ -58,6 +61,7 @@ class Plan:
     released: Sheet
     spring: Spring | None
     base: Base
+    form: FormDesign | None
     along: FilmSection
     across: FilmSection
     bag: BagSize
@@ -89,6 +93,7 @@ def plan(layup: Layup) -> Plan:
     stack = Stack(layers=stack_layers(drafts, sheet), sheet=sheet)
     base = base_of(layup, chosen, sheet)
     along, across = along_section(stack, base), across_section(stack, base)
+    undercut = is_undercut(sheet, states.released)
     size = size_bag(layup, along, across, valve_room(layup, stack), chosen.film.least_seam)
     return Plan(
         layup=layup,
@@ -100,11 +105,12 @@ def plan(layup: Layup) -> Plan:
         released=states.released,
         spring=states.spring,
         base=base,
+        form=None if undercut else design_form(layup, chosen, base, sheet),
         along=along,
         across=across,
         bag=size,
         valve=place_valve(layup, stack, base, size, along, across),
-        is_undercut=is_undercut(sheet, states.released),
+        is_undercut=undercut,
     )
 
 

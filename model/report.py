@@ -18,6 +18,7 @@ from .values.between import between_values
 from .values.crush import crush_values
 from .values.film import film_values
 from .values.flatness import flatness_values
+from .values.form import form_values
 from .values.geometry import geometry_values
 from .values.glue import glue_values
 from .values.lipping import lipping_values
@@ -33,6 +34,7 @@ SUBJECTS: tuple[Callable[[Plan], Iterator[Value]], ...] = (
     crush_values,
     support_values,
     bend_values,
+    form_values,
     springback_values,
     flatness_values,
     between_values,

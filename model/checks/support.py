@@ -16,16 +16,16 @@ def _is_built(plan: Plan, build: str) -> bool:
 
 def _skin(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     """Sag of the skin between ribs against what prints through."""
-    if not _is_built(plan, "ribs"):
+    if plan.form is None or plan.form.ribs is None:
         return ()
-    form, spacing = plan.layup.form, facts["support.skin.spacing"].number
+    form, apart, spacing = plan.layup.form, plan.form.ribs.spacing, facts["support.skin.spacing"].number
     return (
         at_most(
             facts["support.skin.sag"].number,
             limit("skin.sag"),
             "mm",
             broken="caution",
-            message=f"Between ribs {both(form.spacing)} apart a skin of {both(form.skin)} sags by "
+            message=f"Between ribs {both(apart)} apart a skin of {both(form.skin)} sags by "
             f"{both(facts['support.skin.sag'].number)}.",
             change="form.spacing",
             remedy=f"Set the ribs {both(spacing)} apart or closer, or make the skin thicker.",
@@ -37,7 +37,7 @@ def _skin(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
 def _strength(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     """Stress of the skin and pressure on the ribs' edges against what the board bears."""
     board = plan.chosen.form
-    if not _is_built(plan, "ribs") or board is None:
+    if plan.form is None or plan.form.ribs is None or board is None:
         return ()
     bearing = facts["support.rib.bearing"].number
     found = [

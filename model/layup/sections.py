@@ -185,15 +185,27 @@ class Form:
     material: str = text("What the form is made of.", "plate")
     build: str = choice("How the form is built.", *FORM_BUILDS)
     margin: Mm = setting("length", "How far the form reaches past the panel.", 0.0, 1_000.0)
-    base: Mm = setting("length", "Height under the lowest point of its face.", 5.0, 1_000.0)
+    base: Mm = setting(
+        "length", "Height under the lowest point of its face, above its baseboard.", 5.0, 1_000.0
+    )
     easing: Mm = setting("length", "Radius of the eased edges.", 0.0, 30.0)
     vented: str = choice("Whether air can leave every hollow of the form.", "yes", "no")
     springback: Percent | None = setting(
         "share", "Share of its curve that the work loses off the form, where a trial has shown it.", 0.0, 50.0
     )
     skin: Mm = setting("length", "Thickness of the skin over ribs, or of the walls of a box.", 0.5, 60.0)
-    spacing: Mm = setting("length", "Distance from rib to rib, middle to middle.", 10.0, 1_000.0)
-    rib: Mm = setting("length", "Thickness of a rib.", 1.0, 200.0)
+    skins: int = setting(
+        "count", "Number of equal sheets that the skin over ribs is bent of, glued to each other there.", 1, 6
+    )
+    spacing: Mm | None = setting(
+        "length",
+        "Most from rib to rib, middle to middle; left open, as far as the skin carries.",
+        10.0,
+        1_000.0,
+    )
+    rib: Mm = setting(
+        "length", "Thickness of ribs, stretchers and baseboard, or of a sheet of the stack.", 1.0, 200.0
+    )
     baseboard: str = choice(
         "Whether ribs stand on a vented board that reaches under all of them.", "yes", "no"
     )

@@ -119,8 +119,9 @@ def _voids(plan: Plan) -> Iterator[Value]:
         yield value
     form = plan.layup.form
     if plan.base.kind == "form" and form.build != "stacked" and form.vented == "yes":
-        solid = min(form.rib / form.spacing, 1.0) if form.build == "ribs" else 0.0
-        value = form_volume.value("air.form", A=_area(plan.base.section), B=plan.base.outline.width, s=solid)
+        value = form_volume.value(
+            "air.form", A=_area(plan.base.section), B=plan.base.outline.width, s=_solid(plan)
+        )
         parts["V_f"] = value.number
         yield value
     yield open_voids.value("air.voids", **parts)
@@ -141,16 +142,22 @@ def _work_pores(plan: Plan) -> Mm3:
 
 def _plate_pores(plan: Plan) -> Mm3:
     """Air in caul, and in platen or solid form."""
-    caul, base, form = plan.stack.find("caul"), plan.base, plan.layup.form
+    caul, base = plan.stack.find("caul"), plan.base
     found = 0.0
     if caul is not None and plan.chosen.caul is not None:
         found += caul.volume * porosity(plan.chosen.caul)
     if plan.chosen.platen is not None:
         found += base.outline.area * plan.layup.platen.thickness * porosity(plan.chosen.platen)
     if plan.chosen.form is not None:
-        solid = {"stacked": 1.0, "ribs": min(form.rib / form.spacing, 1.0)}.get(form.build, 0.0)
-        found += _area(base.section) * base.outline.width * solid * porosity(plan.chosen.form)
+        found += _area(base.section) * base.outline.width * _solid(plan) * porosity(plan.chosen.form)
     return found
+
+
+def _solid(plan: Plan) -> Ratio:
+    """Part of a form's width that is wood: all of a stack, the ribs of a ribbed one, nothing of a box."""
+    if plan.form is not None and plan.form.ribs is not None:
+        return (plan.form.ribs.bays + 1) * plan.form.ribs.load.rib / plan.base.outline.width
+    return 1.0 if plan.layup.form.build == "stacked" else 0.0
 
 
 def porosity(material: Board | Wood) -> Ratio:

@@ -4,6 +4,8 @@ import math
 from collections.abc import Iterator
 
 from ..data.limits import limit
+from ..form.bays import MOST_SPANS
+from ..form.ribs import RibForm
 from ..materials import Board
 from ..mechanics.plate import BUCKLING, THIN_PLATE, BoxWall, hollow_box
 from ..mechanics.pressure import rib_load
@@ -29,9 +31,6 @@ THROUGH = Source(
 
 LOW_PLACE: Mm = 100.0
 """Width of the low place that a caul is tried on: a hand's breadth."""
-
-MOST_SPANS = 12
-"""Further ribs change nothing in the spans at the ends, which sag most."""
 
 
 @formula("Q", "load that the platen, bench or form hands on to the air below it", "p * A", STATICS)
@@ -91,22 +90,19 @@ def support_values(plan: Plan) -> Iterator[Value]:
         )
     if plan.chosen.form is None:
         return
-    if plan.layup.form.build == "ribs":
-        yield from _ribs(plan, plan.chosen.form, pressure)
+    if plan.form is not None and plan.form.ribs is not None:
+        yield from _ribs(plan.form.ribs)
     elif plan.layup.form.build == "box":
         yield from _box(plan, plan.chosen.form, pressure)
 
 
-def _ribs(plan: Plan, board: Board, p: MPa) -> Iterator[Value]:
+def _ribs(ribs: RibForm) -> Iterator[Value]:
     """Skin that spans from rib to rib across the panel, and the ribs that bear it."""
-    form = plan.layup.form
-    spans = min(MOST_SPANS, max(1, math.ceil(plan.base.outline.width / form.spacing - 1e-9)))
-    over = skin_coefficients(spans)
+    board, p, t, spacing = ribs.load.board, ribs.load.pressure, ribs.load.skin, ribs.spacing
+    over = skin_coefficients(min(MOST_SPANS, ribs.bays))
     shear = through_shear.value("support.skin.shear", G=board.G, c=limit("skin.shear"))
-    bent = bending_sag.value(
-        "support.skin.bending_sag", p=p, s=form.spacing, t=form.skin, E=board.E_across, k=over.k
-    )
-    sheared = shear_sag.value("support.skin.shear_sag", p=p, s=form.spacing, t=form.skin, G=shear.number)
+    bent = bending_sag.value("support.skin.bending_sag", p=p, s=spacing, t=t, E=board.E_across, k=over.k)
+    sheared = shear_sag.value("support.skin.shear_sag", p=p, s=spacing, t=t, G=shear.number)
     yield shear
     yield bent
     yield sheared
@@ -115,15 +111,15 @@ def _ribs(plan: Plan, board: Board, p: MPa) -> Iterator[Value]:
         "support.skin.spacing",
         w=limit("skin.sag"),
         p=p,
-        t=form.skin,
+        t=t,
         E=board.E_across,
         G=shear.number,
         k=over.k,
     )
-    yield skin_stress.value("support.skin.stress", p=p, s=form.spacing, t=form.skin, m=over.m)
+    yield skin_stress.value("support.skin.stress", p=p, s=spacing, t=t, m=over.m)
     share = max(over.shares)
-    yield rib_load.value("support.rib.load", p=p, s=form.spacing, r=share)
-    yield rib_bearing.value("support.rib.bearing", p=p, s=form.spacing, b=form.rib, r=share)
+    yield rib_load.value("support.rib.load", p=p, s=spacing, r=share)
+    yield rib_bearing.value("support.rib.bearing", p=p, s=spacing, b=ribs.load.rib, r=share)
 
 
 def _box(plan: Plan, board: Board, p: MPa) -> Iterator[Value]:

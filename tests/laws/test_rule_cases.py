@@ -62,6 +62,20 @@ CASES = (
         "stop",
     ),
     Case(
+        "form.foot",
+        arc(form={"build": "ribs"}),
+        None,  # the lowest place of an arc lies at its ends: the exact depth follows below
+        arc(form={"build": "ribs", "base": 20.0}),
+        "caution",
+    ),
+    Case(
+        "form.skin",
+        arc(form={"build": "ribs"}),
+        None,  # the exact radius follows below, from the values themselves
+        arc(form={"build": "ribs", "skin": 12.0, "skins": 1}),
+        "caution",
+    ),
+    Case(
         "bag.fit",
         flat(bag={"width": 900.0, "length": 1500.0}),
         None,  # the exact size follows below, from the plan itself
@@ -169,6 +183,37 @@ def test_a_bag_of_exactly_the_size_needed_fits() -> None:
     assert [check.status for check in found(flat(bag=size), "bag.fit")] == ["ok", "ok"]
     size["length"] -= 0.1
     assert sorted(check.status for check in found(flat(bag=size), "bag.fit")) == ["ok", "stop"]
+
+
+def test_ribs_of_exactly_the_least_height_hold() -> None:
+    # common practice: half of a rib below 20 mm is too weak for a notch
+    def depth(base: float) -> float:
+        return report(plan(settle(arc(form={"build": "ribs", "base": base})))).value("form.depth").number
+
+    exact = 26.0 + 20.0 - depth(26.0)
+    assert depth(exact) == pytest.approx(20.0, abs=1e-9)
+    assert found(arc(form={"build": "ribs", "base": exact}), "form.foot")[0].status == "ok"
+    assert found(arc(form={"build": "ribs", "base": exact - 0.1}), "form.foot")[0].status == "caution"
+
+
+def test_no_rib_is_left_under_a_skin_as_thick_as_the_base() -> None:
+    for form in ({"skin": 6.0, "base": 6.0}, {"rib": 120.0}, {"skin": 60.0, "skins": 6, "base": 40.0}):
+        check = found(arc(form={"build": "ribs"} | form), "form.foot")[0]
+        assert check.status == "stop"
+        assert plan(settle(arc(form={"build": "ribs"} | form))).form.built is None
+
+
+def test_a_skin_that_is_bent_to_exactly_its_least_radius_holds() -> None:
+    """Strain t/(2R + t) at R must be the strain allowed, strength over modulus × (0.889/t)^0.39."""
+    asked = arc(form={"build": "ribs", "skin": 6.0, "skins": 1})
+    radius = report(plan(settle(asked))).value("form.skin.radius").number
+    strength = 3000.0 * 6.0 / (2.0 * radius + 6.0) / (0.889 / 6.0) ** 0.39
+
+    def status(MOR: float) -> str:
+        checks = report(plan(settle(asked, overrides=(("mdf", "MOR", MOR),)))).checks
+        return next(check.status for check in checks if check.key == "form.skin")
+
+    assert [status(strength * (1.0 + 1e-9)), status(0.99 * strength)] == ["ok", "caution"]
 
 
 def test_a_breather_of_exactly_the_drop_drapes() -> None:

@@ -1,0 +1,90 @@
+"""The section under the skin of a ribbed form: what every rib is cut to, and how deep it is at each place."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..base import Base
+from ..shape.loop import Corner, Loop, LoopPoint, along, closed
+from ..shape.profile import Floats
+from ..shape.sheet import Sheet
+from ..units import Mm
+
+DRAWN: Mm = 0.01
+"""Chordal tolerance of the upper edge where its depth is measured."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Core:
+    """The section under the skin.
+
+    Parameters
+    ----------
+    curve
+        Corners of the edge that carries the skin, from left to right; its last corner has no edge.
+    left, right
+        Corners of the upper edge beside it, from the outside in on the left, from the inside out on the right.
+    foot
+        Height of its underside.
+    """
+
+    curve: tuple[Corner, ...]
+    left: tuple[LoopPoint, ...]
+    right: tuple[LoopPoint, ...]
+    foot: Mm
+
+    @property
+    def ends(self) -> tuple[Mm, Mm]:
+        """Leftmost and rightmost x of the underside."""
+        left = self.left[0] if self.left else self.curve[0]
+        right = self.right[-1] if self.right else self.curve[-1]
+        return left[0], right[0]
+
+    def loop(self, below: tuple[LoopPoint, ...] = ()) -> Loop:
+        """Edge of a rib, clockwise; ``below`` are further corners of its underside, from right to left."""
+        first, last = self.ends
+        under = ((last, self.foot), *below, (first, self.foot))
+        rest = [(x, z, 0.0) for x, z in (*self.right, *under, *self.left)]
+        return closed((*self.curve, *rest))
+
+    def depth(self, low: Mm, high: Mm) -> Mm:
+        """Least height of wood over the underside between two places x within its ends."""
+        top = self._top()
+        rise = np.clip((np.array([low, high])[:, None] - top[:-1, 0]) / _runs(top), 0.0, 1.0)
+        inside = (np.minimum(top[:-1, 0], top[1:, 0]) <= high) & (np.maximum(top[:-1, 0], top[1:, 0]) >= low)
+        z = top[:-1, 1] + rise * np.diff(top[:, 1])
+        return float(z[:, inside].min()) - self.foot
+
+    def _top(self) -> Floats:
+        """Points of the whole upper edge from left to right."""
+        curve = Loop(self.curve).flattened(DRAWN)
+        return np.vstack([np.array(part).reshape(-1, 2) for part in (self.left, curve, self.right)])
+
+
+def _runs(top: Floats) -> Floats:
+    """Steps in x; an upright one counts as a very short one, so that it can be divided by."""
+    steps = np.diff(top[:, 0])
+    return np.asarray(np.where(np.abs(steps) < 1e-12, 1e-12, steps))
+
+
+def core_of(base: Base, sheet: Sheet, skin: Mm, board: Mm) -> Core:
+    """Section under a skin of a form that stands on a board.
+
+    Beside a hollow the ribs have shoulders; where the skin ends below them, they reach up to its face.
+    """
+    curve = along(sheet, -skin, 0.5 * base.outline.length, base.lift)
+    if base.shoulder == 0.0:
+        return Core(curve=curve, left=(), right=(), foot=board)
+    outer_left, outer_right = base.upper[0], base.upper[-1]
+    return Core(
+        curve=curve,
+        left=_shoulder(outer_left, base.face[0], curve[0]),
+        right=_shoulder(outer_right, base.face[-1], curve[-1])[::-1],
+        foot=board,
+    )
+
+
+def _shoulder(outer: Floats, end: Floats, corner: Corner) -> tuple[LoopPoint, ...]:
+    """Corners from the outside of a shoulder to the skin: by the end of its face where the skin lies lower there."""
+    outside = (float(outer[0]), float(outer[1]))
+    return (outside, (float(end[0]), float(end[1]))) if corner[1] < end[1] else (outside,)

@@ -1,0 +1,50 @@
+"""The form of a bent layup as it is built."""
+
+from dataclasses import dataclass
+
+from ..base import Base
+from ..chosen import Chosen
+from ..layup.layup import Layup
+from ..shape.sheet import Sheet
+from .part import FormPart
+from .pile import SheetForm, sheet_form
+from .ribs import RibForm, rib_form
+from .side import FormSide, form_side
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormDesign:
+    """The form of a bend.
+
+    Parameters
+    ----------
+    side
+        Side of the bend that it lies on, and why.
+    built
+        Its boards: ribs with a skin, or stacked sheets; None for a box, and where the base is too low for ribs.
+    """
+
+    side: FormSide
+    built: RibForm | SheetForm | None
+
+    @property
+    def ribs(self) -> RibForm | None:
+        """The ribs and what goes with them, where it is built so."""
+        return self.built if isinstance(self.built, RibForm) else None
+
+    @property
+    def parts(self) -> tuple[FormPart, ...]:
+        """All flat boards, from below."""
+        return () if self.built is None else self.built.parts
+
+
+def design_form(layup: Layup, chosen: Chosen, base: Base, sheet: Sheet) -> FormDesign | None:
+    """Design the form of a bend; None for flat work."""
+    if chosen.form is None or base.kind != "form":
+        return None
+    built: RibForm | SheetForm | None = None
+    if layup.form.build == "ribs":
+        built = rib_form(layup, chosen.form, base, sheet)
+    elif layup.form.build == "stacked":
+        built = sheet_form(layup, chosen.form, base, sheet)
+    return FormDesign(side=form_side(layup), built=built)

@@ -1,0 +1,57 @@
+"""The skin of a ribbed form: one sheet or a few, bent over the ribs."""
+
+from dataclasses import dataclass
+
+from ..layup.layup import Layup
+from ..materials import Board
+from ..shape.sheet import Sheet
+from ..units import Mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Skin:
+    """One sheet of the skin.
+
+    Parameters
+    ----------
+    key, name
+        Key and what the trade calls it.
+    low, high
+        Heights of its two sides above the form's face, so that none is above zero.
+    length, width
+        Its blank, flat: the length at mid-thickness.
+    """
+
+    key: str
+    name: str
+    material_name: str
+    low: Mm
+    high: Mm
+    length: Mm
+    width: Mm
+
+    @property
+    def thickness(self) -> Mm:
+        """Thickness of the sheet."""
+        return self.high - self.low
+
+
+def skins_of(layup: Layup, board: Board, sheet: Sheet, half: Mm, width: Mm) -> tuple[Skin, ...]:
+    """Sheets of the skin from below, equally thick, from −half to half of the sheet's own length."""
+    count = layup.form.skins
+    each = layup.form.skin / count
+    found = []
+    for number in range(count):
+        low, high = -each * (count - number), -each * (count - number - 1)
+        found.append(
+            Skin(
+                key=f"skin-{number + 1}" if count > 1 else "skin",
+                name=f"skin {number + 1}" if count > 1 else "skin",
+                material_name=board.name,
+                low=low,
+                high=high,
+                length=sheet.length(0.5 * (low + high), -half, half),
+                width=width,
+            )
+        )
+    return tuple(found)
