@@ -25,17 +25,22 @@ Document = dict[str, Any]
 
 
 def document(examined: Examined) -> Document:
-    """Layers, bag, valve, values, checks and settings of a layup; without a plan the first four are empty."""
+    """Layers, bag, valve, values, checks and settings of a layup; without a plan the first four are empty.
+
+    So are base, bag and valve where the form would be undercut: then they are not designed.
+    """
     planned, layup = examined.planned, examined.layup
+    # past the half round neither form nor bag is designed
+    pressed = None if planned is None or planned.plan.is_undercut else planned.plan
     return {
         "schema": SCHEMA,
         "title": layup.title,
         "unit": layup.unit,
         "status": examined.verdict,
         "layers": [] if planned is None else _layers(planned.plan),
-        "base": None if planned is None else _base(planned.plan),
-        "bag": None if planned is None else _bag(planned.plan),
-        "valve": None if planned is None else _valve(planned.plan),
+        "base": None if pressed is None else _base(pressed),
+        "bag": None if pressed is None else _bag(pressed),
+        "valve": None if pressed is None else _valve(pressed),
         "values": [] if planned is None else [_value(value) for value in planned.report.values],
         "checks": [_check(check) for check in examined.checks],
         "settings": _settings(layup),

@@ -121,8 +121,15 @@ def _sizes(plan: Plan) -> Iterator[SizeRow]:
             )
 
 
+UNDERCUT = Line(label="Bag and valve", text="undercut, not designed")
+"""What is told where the form would reach around under itself."""
+
+
 def _bag(plan: Plan) -> Iterator[Line]:
     bag = plan.bag
+    if plan.is_undercut:
+        yield UNDERCUT
+        return
     if bag.is_owned:
         yield Line(label="Your bag, inside", text=both_size(bag.length, bag.width))
     needed = " needed" if bag.is_owned else ""
@@ -140,6 +147,8 @@ def _terms(terms: tuple[Term, ...]) -> Iterator[Line]:
 
 def _valve(plan: Plan) -> Iterator[Line]:
     valve = plan.valve
+    if plan.is_undercut:
+        return
     yield Line(label="Where", text=SEATS[valve.over])
     yield Line(label="From the closed end", text=both(valve.from_closed_end))
     yield Line(label="From the left seam, seen from the open end", text=both(valve.from_left_seam))
@@ -161,7 +170,8 @@ def _layers(plan: Plan, scene: Scene) -> Iterator[LayerRow]:
 
 
 def _notes(plan: Plan) -> Iterator[str]:
-    yield "The bag is drawn schematically; its size is the true one."
     if plan.is_undercut:
         yield "The form of this bend is undercut; neither form nor bag is designed here."
+    else:
+        yield "The bag is drawn schematically; its size is the true one."
     yield "Sizes are to be read from the numbers, not from the picture."

@@ -62,7 +62,7 @@ def _found(now: Standing) -> State:
         return told
     said = content(planned.plan, planned.report, seen.scene)
     told["dimensions"] = dimensions(planned.plan, seen.scene)
-    told["valve"] = _valve(planned)
+    told["valve"] = None if planned.plan.is_undercut else _valve(planned)
     told["html"] |= {
         "edge": edge_band(seen.scene),
         "verdict": f"{sign(said.status)}<span>{escape(said.summary)}</span>",

@@ -18,15 +18,16 @@ LINES = 3 * TEXT + 14
 
 
 def blanks_svg(plan: Plan) -> str:
-    """Drawing of all blanks, the uppermost first, and of the empty bag."""
+    """Drawing of all blanks, the uppermost first, and of the empty bag where one is designed."""
     layers = [
         (str(number), layer) for number, layer in enumerate(plan.stack.layers, 1) if layer.role != "adhesive"
     ]
-    longest = max([plan.bag.film_length, *(layer.blank.length for _, layer in layers)])
+    bag = [] if plan.is_undercut else [plan.bag.film_length]
+    longest = max([*bag, *(layer.blank.length for _, layer in layers)])
     column = (WIDTH - (COLUMNS - 1) * GAP) / COLUMNS
     scale = column / longest
     said, top, row = [], 0.0, 0.0
-    items = [*((number, layer) for number, layer in reversed(layers)), None]
+    items = [*((number, layer) for number, layer in reversed(layers)), *([] if plan.is_undercut else [None])]
     for place, one in enumerate(items):
         left = (place % COLUMNS) * (column + GAP)
         if place and place % COLUMNS == 0:

@@ -5,11 +5,14 @@ from collections.abc import Iterator
 from ...model.bag.size import Term
 from ...model.plan import Plan
 from ...model.wording import both, both_size
-from ..columns import ends, left, wrap
+from ..columns import ends, left
 from .ink import Ink
 
 LABEL = 44
 """Columns of what stands before a number."""
+
+UNDERCUT = "undercut, not designed"
+"""What is said of form, bag and valve where the form would reach around under itself."""
 
 KINDS = {
     "tube": "tube, closed on two sides and at one end",
@@ -27,6 +30,9 @@ SEATS = {
 def bag_lines(plan: Plan, ink: Ink) -> Iterator[str]:
     """Size of the bag, inside, lying flat."""
     bag = plan.bag
+    if plan.is_undercut:
+        yield ink(ends("BAG", UNDERCUT), "heading")
+        return
     yield ink(ends("BAG, inside, lying flat", KINDS[bag.kind]), "heading")
     if bag.is_owned:
         yield ends("  your bag", both_size(bag.length, bag.width))
@@ -34,13 +40,14 @@ def bag_lines(plan: Plan, ink: Ink) -> Iterator[str]:
     yield from _side("width needed" if bag.is_owned else "width", bag.needed_width, bag.width_terms, ink)
     if not bag.is_owned:
         yield ends(f"  cut of {plan.chosen.film.name}", both_size(bag.film_length, bag.film_width))
-    if plan.is_undercut:
-        yield from wrap("The form of this bend is undercut; its bag is not designed here.", "  ")
 
 
 def valve_lines(plan: Plan, ink: Ink) -> Iterator[str]:
     """Where the valve is marked on the film or, in a bag that has one, where the work is laid."""
     valve = plan.valve
+    if plan.is_undercut:
+        yield ink(ends("VALVE", UNDERCUT), "heading")
+        return
     yield ink(ends("VALVE, middle, on the flat bag", SEATS[valve.over]), "heading")
     yield _line("from the closed end", both(valve.from_closed_end))
     yield _line("from the left seam, seen from the open end", both(valve.from_left_seam))

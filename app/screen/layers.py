@@ -6,6 +6,7 @@ from ...model.plan import Plan
 from ...model.stack import Layer
 from ...model.wording import in_inches, in_mm
 from ..columns import left, right
+from .bag import UNDERCUT
 from .ink import Ink
 
 NUMBER, NAME, THICK, LENGTH, ACROSS = 3, 35, 11, 13, 13
@@ -38,6 +39,9 @@ def _base(plan: Plan, ink: Ink) -> Iterator[str]:
     base = plan.base
     if base.kind == "bench":
         yield _row("", "flat bench", "", "", "", " ")
+        return
+    if plan.is_undercut:
+        yield _row("", f"{base.kind}: {UNDERCUT}", "", "", "", " ")
         return
     foot, width = base.foot[1] - base.foot[0], base.outline.width
     yield _row("", base.kind, in_mm(base.highest), in_mm(foot).removesuffix(" mm"), in_mm(width), "×")
