@@ -23,6 +23,7 @@ from .crown_view import crown_scale, crown_view, half_width, middle_of
 from .cut import spot
 from .edge_view import edge_view, left_end, right_end
 from .layout import Arrangement, Placed, Sized, arranged, sized
+from .particulars import NOTHING_SAID, Particulars
 from .section_view import Mark, section_view
 from .side import WIDTH, Side, side
 from .words import UNITS
@@ -55,19 +56,7 @@ SHORTEST: Mm = 110.0
 """Length and height on paper of the layup below which a larger paper is taken, where there is one."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Particulars:
-    """What the user says about a drawing; what is left empty is filled in by hand."""
-
-    owner: str = ""
-    number: str = ""
-    date: str = ""
-    creator: str = ""
-    approval: str = ""
-    revision: str = ""
-
-
-def section_sheet(plan: Plan, report: Report, facts: Particulars = Particulars()) -> Sheet:
+def section_sheet(plan: Plan, report: Report, facts: Particulars = NOTHING_SAID) -> Sheet:
     """Section sheet of a plan: the smallest paper from A4 on that carries it well, at the largest scale that fits.
 
     Raises
@@ -87,17 +76,17 @@ def section_sheet(plan: Plan, report: Report, facts: Particulars = Particulars()
     )
 
 
-def section_dxf(plan: Plan, report: Report, facts: Particulars = Particulars()) -> bytes:
+def section_dxf(plan: Plan, report: Report, facts: Particulars = NOTHING_SAID) -> bytes:
     """Section sheet as DXF."""
     return write_dxf(section_sheet(plan, report, facts))
 
 
-def section_svg(plan: Plan, report: Report, facts: Particulars = Particulars()) -> bytes:
+def section_svg(plan: Plan, report: Report, facts: Particulars = NOTHING_SAID) -> bytes:
     """Section sheet as SVG."""
     return write_svg(section_sheet(plan, report, facts))
 
 
-def section_pdf(plan: Plan, report: Report, facts: Particulars = Particulars()) -> bytes:
+def section_pdf(plan: Plan, report: Report, facts: Particulars = NOTHING_SAID) -> bytes:
     """Section sheet as PDF."""
     return write_pdf([section_sheet(plan, report, facts)])
 

@@ -26,8 +26,8 @@ import pytest
 from underbag.export.drawing.boxes import collisions, extent
 from underbag.export.drawing.primitives import Balloon, Text
 from underbag.export.drawing.sheet import Sheet, view_on_paper
+from underbag.export.sheets.particulars import Particulars
 from underbag.export.sheets.section import (
-    Particulars,
     section_dxf,
     section_pdf,
     section_sheet,

@@ -1,0 +1,106 @@
+"""What the press sheet says beside the order of laying: glue, clock, gauge, leak, valve and afterwards."""
+
+from ...model.plan import Plan
+from ...model.report import Report
+from ...model.units import Second
+from ...model.wording import both, duration, in_inhg, in_kpa, mass, spread, temperature
+
+Pair = tuple[str, str]
+Row = tuple[str, ...]
+
+LOOKS: tuple[int, ...] = (5, 30)
+"""Minutes after which the gauge is read."""
+TO_FILL = ""
+"""What is left to be filled in by hand."""
+
+
+def _number(report: Report, *keys: str) -> float | None:
+    """Number of the first of the keys that the report has; None where it has none of them."""
+    facts = report.by_key()
+    return next((facts[key].number for key in keys if key in facts), None)
+
+
+def _time(found: float | None, otherwise: Second | None = None) -> str:
+    seconds = otherwise if found is None else found
+    return TO_FILL if seconds is None or seconds <= 0.0 else duration(seconds)
+
+
+def glue_words(plan: Plan, report: Report) -> tuple[Pair, ...]:
+    """Mass, spread and side of the glue, and its mixing."""
+    found = _number(report, "glue.mass")
+    asked = plan.layup.adhesive
+    return (
+        (
+            f"Mix {plan.chosen.adhesive.name}, waste {asked.waste:g} % within",
+            TO_FILL if found is None else mass(found),
+        ),
+        ("On each glue line", spread(asked.spread)),
+        ("Side; mix as the data sheet says", SIDES[asked.spread_on]),
+    )
+
+
+SIDES = {"core": "on the core", "veneer": "on the veneer", "both": "half on either side"}
+
+
+def clock_fields(plan: Plan, report: Report) -> tuple[Pair, ...]:
+    """When the bag must be closed and the gauge be reached."""
+    open_time = _number(report, "time.open", "glue.open_time")
+    return (
+        ("Open time of the glue", _time(open_time, plan.chosen.adhesive.open_time)),
+        ("Bag closed within", _time(_number(report, "time.closed_by", "time.close_by"))),
+        ("Gauge reached within", _time(open_time, plan.chosen.adhesive.open_time)),
+    )
+
+
+def press_fields(plan: Plan, report: Report) -> tuple[Pair, ...]:
+    """Gauge, temperature and release times."""
+    glue = plan.chosen.adhesive
+    least, safe = (
+        (glue.press_time_least_bent, glue.press_time_safe_bent)
+        if plan.layup.is_bent
+        else (glue.press_time_least_flat, glue.press_time_safe_flat)
+    )
+    gauge = plan.layup.vacuum.gauge
+    return (
+        ("Gauge target", f"{in_kpa(gauge)} {in_inhg(gauge)}"),
+        ("Glue, core and plates at", temperature(plan.layup.press.temperature)),
+        ("Release: not before", _time(_number(report, "time.release_least", "time.least"), least)),
+        ("Release: safe after", _time(_number(report, "time.release_safe", "time.safe"), safe)),
+    )
+
+
+def leak_rows(plan: Plan, report: Report) -> list[Row]:
+    """Lowest reading allowed at each look, and room to write down what is read."""
+    gauge = plan.layup.vacuum.gauge
+    found = [(minutes, _number(report, f"leak.fall_{minutes}")) for minutes in LOOKS]
+    return [
+        (
+            f"{minutes} min",
+            "" if fall is None else f"{in_kpa(gauge - fall)} ({in_inhg(gauge - fall)})",
+            "",
+        )
+        for minutes, fall in found
+    ]
+
+
+def valve_fields(plan: Plan) -> tuple[Pair, ...]:
+    """Ruler measurements on the flat, empty bag."""
+    valve = plan.valve
+    return (
+        ("Valve from closed end", both(valve.from_closed_end)),
+        ("Valve from left seam", both(valve.from_left_seam)),
+        ("Middle of work from closed end", both(valve.work_from_closed_end)),
+        ("Middle of work from left seam", both(valve.work_from_left_seam)),
+    )
+
+
+def afterwards(plan: Plan) -> tuple[str, ...]:
+    """What is done once the pump is off."""
+    rest = "Stand the panel so that air reaches both of its faces alike; trim when it has rested."
+    opens = "Take it off the form only after the safe time; it opens a little and keeps opening for a day."
+    flat = "Peel release and paper off while they still come away; do not lay the panel flat on a bench."
+    return (
+        opens if plan.layup.is_bent else flat,
+        rest,
+        "Wipe film, valve and seal clean before glue sets on them.",
+    )

@@ -1,0 +1,109 @@
+"""The press sheet: one or two pages for the wall by the bench, in large letters, with boxes to tick and to fill in.
+
+What it shows, and in which order, is common practice: the section with the face's direction, the order of laying with
+the cut sizes, glue, times, leak test, gauge, valve, temperature, release, what comes afterwards, and cautions.
+"""
+
+from collections.abc import Iterator
+
+from ...model.plan import Plan
+from ...model.report import Report
+from ...model.units import Mm
+from ..drawing.lettering import Face
+from ..drawing.paper import A4
+from ..drawing.pdf import write_pdf
+from ..drawing.primitives import Align
+from ..drawing.sheet import Sheet
+from ..drawing.table import Column
+from ..drawing.title_block import TitleBlock
+from ..safety import cautions
+from ..sheets.particulars import NOTHING_SAID, Particulars
+from ..sheets.section import STOP_STATUS
+from ..sheets.side import reasons
+from .bench import afterwards, clock_fields, glue_words, leak_rows, press_fields, valve_fields
+from .flow import WIDTH, Block, blanks, fewest_pages, fields, heading, numbered, rows, ticked, words
+from .order import order_rows
+from .sketch import sketch
+
+LETTERS: tuple[tuple[Mm, Mm], ...] = ((3.5, 3.5), (3.5, 2.5), (2.5, 2.5))
+"""Heights that are tried, of the whole and of the cautions; 3.5 mm is read at arm's length."""
+MOST_PAGES = 2
+
+ORDER = (
+    Column(heading="", width=8.0, align=Align.CENTRE),
+    Column(heading="No.", width=12.0, align=Align.CENTRE),
+    Column(heading="Lay, from below", width=53.0),
+    Column(heading="Cut mm", width=36.0, align=Align.RIGHT),
+    Column(heading="Cut in", width=46.0, align=Align.RIGHT),
+    Column(heading="Qty", width=WIDTH - 155.0, align=Align.CENTRE),
+)
+LEAK = (
+    Column(heading="Pump shut off for", width=52.0),
+    Column(heading="Gauge not below", width=60.0),
+    Column(heading="Read", width=WIDTH - 112.0),
+)
+
+
+def press_sheet(plan: Plan, report: Report, facts: Particulars = NOTHING_SAID) -> tuple[Sheet, ...]:
+    """Pages of the press sheet."""
+    found = fewest_pages(lambda main, fine: list(_blocks(plan, report, main, fine)), LETTERS, MOST_PAGES)
+    return tuple(
+        Sheet(
+            name=f"press sheet {number}",
+            paper=A4,
+            title=_title(plan, report, facts, number, len(found)),
+            items=tuple(items),
+        )
+        for number, items in enumerate(found, 1)
+    )
+
+
+def press_pdf(plan: Plan, report: Report, facts: Particulars = NOTHING_SAID) -> bytes:
+    """Press sheet as PDF."""
+    return write_pdf(press_sheet(plan, report, facts))
+
+
+def _title(plan: Plan, report: Report, facts: Particulars, sheet: int, sheets: int) -> TitleBlock:
+    return TitleBlock(
+        title=plan.layup.title or "Layup",
+        subtitle="Press sheet for the bench",
+        owner=facts.owner,
+        number=facts.number,
+        date=facts.date,
+        creator=facts.creator,
+        approval=facts.approval,
+        revision=facts.revision,
+        document="Press sheet",
+        status=STOP_STATUS if report.has_stop else "",
+        scale="none",
+        units="mm and inches",
+        sheet=sheet,
+        sheets=sheets,
+    )
+
+
+def _blocks(plan: Plan, report: Report, letters: Mm, fine: Mm) -> Iterator[Block]:
+    if report.has_stop:
+        yield words("STOP: do not press this layup as it is.", 7.0, face=Face.BOLD)
+        yield from numbered(reasons(report), letters)
+    yield sketch(plan)
+    yield heading("Order of laying")
+    yield rows(ORDER, order_rows(plan), letters, boxes=True)
+    yield heading("Glue")
+    yield from ticked(
+        ("Dry first, no glue: all laid up, bag closed, pump on, leak test held as below.",), letters
+    )
+    yield fields(glue_words(plan, report), letters)
+    yield heading("Clock, from the first glue spread")
+    yield fields(clock_fields(plan, report), letters)
+    yield blanks(("First glue at (time)", "Bag closed at (time)", "Gauge reached at (time)"), letters)
+    yield heading("Press")
+    yield fields(press_fields(plan, report), letters)
+    yield rows(LEAK, leak_rows(plan, report), letters, boxes=False)
+    if not plan.is_undercut:
+        yield heading("Valve and work in the flat bag")
+        yield fields(valve_fields(plan), letters)
+    yield heading("Afterwards")
+    yield from ticked(afterwards(plan), fine)
+    yield heading("Cautions")
+    yield from numbered(cautions(plan, report), fine)

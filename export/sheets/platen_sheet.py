@@ -1,0 +1,77 @@
+"""Drawing of the platen: size, corners, eased edges."""
+
+from ...model.plan import Plan
+from ...model.report import Report
+from ...model.shape.outline import Outline, RoundedRectangle
+from ...model.units import Mm
+from ...model.wording import both
+from ..drawing.curves import Line
+from ..drawing.lanes import Wanted, stack_dimensions
+from ..drawing.pens import CENTRE, PHANTOM, WIDE
+from ..drawing.primitives import Ending, Item, Leader, Side, Stroke
+from ..drawing.scale import Scale
+from ..drawing.sheet import Sheet, View
+from .compose import About, composed, title, words
+from .outlines import flat
+from .particulars import NOTHING_SAID, Particulars
+from .system import Units, written
+
+
+def platen_sheet(
+    plan: Plan, report: Report, facts: Particulars = NOTHING_SAID, units: Units = Units.BOTH
+) -> Sheet:
+    """Drawing of the platen of a flat layup that has one."""
+    base, platen = plan.base, plan.layup.platen
+    about = About(name="platen", subtitle="Platen below the work", document="Part drawing")
+    notes = (
+        f"{base.material_name}, {both(base.highest)} thick, 1 piece; flat, its upper side smooth and sealed.",
+        f"All edges eased to R {both(platen.easing)}, above and below: film drawn over a sharp edge is cut.",
+        "Chain line: the panel as it lies on the platen. Mark the centre lines on the upper side.",
+    )
+    return composed(
+        lambda scale: _view(plan, scale, units),
+        (base.outline.length, base.outline.width),
+        words(notes),
+        lambda scale: title(plan, report, facts, about, units, scale),
+        about.name,
+    )
+
+
+def _view(plan: Plan, scale: Scale, units: Units) -> View:
+    outline, unit = plan.base.outline, 1.0 / scale.ratio
+    a, b = 0.5 * outline.length, 0.5 * outline.width
+    over = 3.0 * unit
+    items: list[Item] = [Stroke(curve=curve, pen=WIDE, part="platen") for curve in flat(outline)]
+    items += (Stroke(curve=curve, pen=PHANTOM, part="panel") for curve in flat(plan.outline))
+    items += (
+        Stroke(curve=Line(start=(-a - over, 0.0), end=(a + over, 0.0)), pen=CENTRE),
+        Stroke(curve=Line(start=(0.0, -b - over), end=(0.0, b + over)), pen=CENTRE),
+    )
+    corner = _corner(outline)
+    if corner > 0.0:
+        inset = corner * (1.0 - 0.5**0.5)
+        tip = (a - inset, b - inset)
+        items.append(
+            Leader(
+                points=(
+                    tip,
+                    (tip[0] + 8.0 * unit, tip[1] + 8.0 * unit),
+                    (tip[0] + 12.0 * unit, tip[1] + 8.0 * unit),
+                ),
+                text=f"4 × R {written(corner, units)}",
+                ending=Ending.ARROW,
+            )
+        )
+    view = View(name="platen", scale=scale, origin=(0.0, 0.0), items=tuple(items))
+    return view.with_items(
+        *stack_dimensions(
+            view, [Wanted(start=(-a, -b), end=(a, -b), text=written(2.0 * a, units))], Side.BELOW, -b
+        ),
+        *stack_dimensions(
+            view, [Wanted(start=(-a, -b), end=(-a, b), text=written(2.0 * b, units))], Side.LEFT, -a
+        ),
+    )
+
+
+def _corner(outline: Outline) -> Mm:
+    return outline.corner if isinstance(outline, RoundedRectangle) else 0.0

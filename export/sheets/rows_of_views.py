@@ -1,0 +1,99 @@
+"""Views in rows on as many sheets as they need: beside each other, above the title block."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from ...model.units import Mm
+from ..drawing.boxes import extent
+from ..drawing.paper import ISO_PAPERS, Box, Paper
+from ..drawing.scale import SCALES, Scale
+from ..drawing.sheet import Sheet, View, view_on_paper
+from ..drawing.title_block import HEIGHT, TitleBlock
+from .compose import inner
+
+A3: Paper = ISO_PAPERS[1]
+GAP: Mm = 10.0
+CELL: tuple[Mm, Mm] = (118.0, 104.0)
+"""Room of a view of ordinary shape; what is long and narrow gets a row of its own."""
+LONG: float = 4.0
+"""Length over width from which a thing is long and narrow."""
+
+Maker = Callable[[Scale], View]
+
+
+def room(paper: Paper = A3) -> Box:
+    """Room of the rows on a paper."""
+    whole = inner(paper)
+    return Box(low=(whole.low[0], paper.space.low[1] + HEIGHT + 4.0), high=whole.high)
+
+
+def scaled(make: Maker, span: tuple[Mm, Mm]) -> View:
+    """View at the largest scale, up to full size, at which it fits into its cell."""
+    whole = room()
+    long = max(span) > LONG * min(span)
+    wide, high = (whole.width, CELL[1]) if long else CELL
+    for scale in SCALES:
+        if scale.ratio > 1.0 or span[0] * scale.ratio > wide or span[1] * scale.ratio > high:
+            continue
+        view = make(scale)
+        box = extent(view_on_paper(view))
+        if box.width <= wide and box.height <= high:
+            break
+    return view
+
+
+def sheets_of(
+    views: Sequence[View], titled: Callable[[int, int], TitleBlock], name: str
+) -> tuple[Sheet, ...]:
+    """Sheets of A3 with the views in rows, in their order.
+
+    Parameters
+    ----------
+    titled
+        Gives the title block of a sheet, of so many.
+    """
+    pages = _pages(views)
+    many = len(pages) > 1
+    return tuple(
+        Sheet(
+            name=f"{name} {number}" if many else name,
+            paper=A3,
+            title=titled(number, len(pages)),
+            views=tuple(page),
+        )
+        for number, page in enumerate(pages, 1)
+    )
+
+
+def _pages(views: Sequence[View]) -> list[list[View]]:
+    area = room()
+    pages: list[list[View]] = [[]]
+    top = area.high[1]
+    for row in _rows(views, area.width):
+        height = max(box.height for _, box in row)
+        if pages[-1] and top - height < area.low[1]:
+            pages.append([])
+            top = area.high[1]
+        space = (area.width - sum(box.width for _, box in row)) / (len(row) + 1)
+        x = area.low[0]
+        for view, box in row:
+            x += space
+            shift = (x - box.low[0], top - height - box.low[1] + 0.5 * (height - box.height))
+            moved = (view.origin[0] + shift[0], view.origin[1] + shift[1])
+            pages[-1].append(replace(view, origin=moved))
+            x += box.width
+        top -= height + GAP
+    return pages
+
+
+def _rows(views: Sequence[View], width: Mm) -> list[list[tuple[View, Box]]]:
+    rows: list[list[tuple[View, Box]]] = [[]]
+    taken = 0.0
+    for view in views:
+        box = extent(view_on_paper(view))
+        if rows[-1] and taken + box.width > width:
+            rows.append([])
+            taken = 0.0
+        rows[-1].append((view, box))
+        taken += box.width + GAP
+    return [row for row in rows if row]
