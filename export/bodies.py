@@ -15,7 +15,19 @@ from ..model.stack import Stack
 from ..model.units import Mm
 from .interfaces import SHORTEST, Interface, interface, spans
 from .kernel import Solid
-from .shapes import Point, Span, circle, cylinder, ellipse, offset, plane_face, polyhedron, prism, segment
+from .shapes import (
+    Point,
+    Span,
+    backwards,
+    circle,
+    cylinder,
+    ellipse,
+    offset,
+    plane_face,
+    polyhedron,
+    prism,
+    segment,
+)
 
 UP: Point = (0.0, 0.0, 1.0)
 TOWARD: Point = (0.0, -1.0, 0.0)
@@ -34,7 +46,7 @@ def bent_bodies(stack: Stack, lift: Mm) -> list[Solid]:
     curves = {height: interface(stack.sheet, height, lift) for height in heights}
     return [
         across(
-            _between(curves[layer.height], curves[layer.top], 0.5 * layer.outline.length), layer.outline.width
+            between(curves[layer.height], curves[layer.top], 0.5 * layer.outline.length), layer.outline.width
         )
         for layer in stack.layers
     ]
@@ -52,7 +64,7 @@ def form(base: Base, sheet: Sheet) -> Solid:
     curve = spans(interface(sheet, 0.0, base.lift), 0.5 * base.outline.length)
     below = [_upright(corner) for corner in (*corners[first + len(face) :], *corners[:first])]
     walk = [curve[-1].point(curve[-1].end), *below, curve[0].point(curve[0].start)]
-    return across([*_backwards(curve), *_straight(walk[::-1])], base.outline.width)
+    return across([*backwards(curve), *straight(walk[::-1])], base.outline.width)
 
 
 def lower_film(film: Drape) -> Solid:
@@ -60,7 +72,7 @@ def lower_film(film: Drape) -> Solid:
     (x0, y0), (x1, y1) = film.low.tolist(), film.high.tolist()
     z = -film.thickness
     corners = [(x0, y0, z), (x1, y0, z), (x1, y1, z), (x0, y1, z), (x0, y0, z)]
-    return prism(plane_face(_straight(corners), UP), (0.0, 0.0, film.thickness))
+    return prism(plane_face(straight(corners), UP), (0.0, 0.0, film.thickness))
 
 
 def upper_film(film: Drape) -> Solid:
@@ -101,19 +113,15 @@ def across(section: Sequence[Span], width: Mm) -> Solid:
     return prism(plane_face(start, TOWARD), (0.0, width, 0.0))
 
 
-def _between(low: Interface, high: Interface, half: Mm) -> list[Span]:
+def between(low: Interface, high: Interface, half: Mm) -> list[Span]:
     """Section of a bent layer: along its lower side, up its end, back along its upper side, down."""
     lower, upper = spans(low, half), spans(high, half)
     right = segment(lower[-1].point(lower[-1].end), upper[-1].point(upper[-1].end))
     left = segment(upper[0].point(upper[0].start), lower[0].point(lower[0].start))
-    return [*lower, right, *_backwards(upper), left]
+    return [*lower, right, *backwards(upper), left]
 
 
-def _backwards(row: Sequence[Span]) -> list[Span]:
-    return [span.backwards for span in reversed(row)]
-
-
-def _straight(corners: Sequence[Point]) -> list[Span]:
+def straight(corners: Sequence[Point]) -> list[Span]:
     """Straight spans from corner to corner; equal corners count once."""
     steps = [(a, b) for a, b in pairwise(corners) if np.abs(np.subtract(a, b)).max() > SHORTEST]
     return [segment(a, b) for a, b in steps]
@@ -142,7 +150,7 @@ def _rim(outline: Outline, z: Mm) -> list[Span]:
         x, y = (a, b) if turn % 2 == 0 else (b, a)
         c, s = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[turn]
         side = [(x * c - v * s, x * s + v * c, z) for v in (corner - y, y - corner)]
-        row += _straight(side)
+        row += straight(side)
         if corner > 0.0:
             centre = ((x - corner) * c - (y - corner) * s, (x - corner) * s + (y - corner) * c, z)
             row.append(Span(circle(centre, UP, (c, s, 0.0), corner), 0.0, 0.5 * pi))

@@ -60,7 +60,7 @@ def bent_uprights(plan: Plan, scene: Scene) -> dict[str, Upright]:
     return {
         part.key: _upright(part, spots, normals)
         for part in scene.parts
-        if part.key not in ("form", "lower-film")
+        if part.key != "lower-film" and not part.key.startswith("form")
     }
 
 

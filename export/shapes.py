@@ -92,16 +92,29 @@ def segment(start: Point, end: Point) -> Span:
     return Span(line_through(start, tuple(step / length)), 0.0, length)
 
 
-def plane_face(spans: Sequence[Span], normal: Point) -> Face:
-    """Plane face inside a closed row of spans, facing along the normal."""
+def backwards(row: Sequence[Span]) -> list[Span]:
+    """Give a row of spans walked the other way."""
+    return [span.backwards for span in reversed(row)]
+
+
+def plane_face(spans: Sequence[Span], normal: Point, holes: Sequence[Sequence[Span]] = ()) -> Face:
+    """Plane face inside a closed row of spans, facing along the normal; the rows of holes run the other way."""
+    k = kernel()
+    plane = k.gp.gp_Pln(k.gp.gp_Pnt(*spans[0].point(spans[0].start)), k.gp.gp_Dir(*normal))
+    made = k.BRepBuilderAPI.BRepBuilderAPI_MakeFace(plane, _wire(spans), True)
+    for hole in holes:
+        made.Add(_wire(hole))
+    return made.Face()
+
+
+def _wire(spans: Sequence[Span]) -> Any:
     k = kernel()
     wire = k.BRepBuilderAPI.BRepBuilderAPI_MakeWire()
     for span in spans:
         low, high = min(span.start, span.end), max(span.start, span.end)
         edge = k.BRepBuilderAPI.BRepBuilderAPI_MakeEdge(span.curve, low, high).Edge()
         wire.Add(edge if span.start < span.end else k.TopoDS.TopoDS.Edge_s(edge.Reversed()))
-    plane = k.gp.gp_Pln(k.gp.gp_Pnt(*spans[0].point(spans[0].start)), k.gp.gp_Dir(*normal))
-    return k.BRepBuilderAPI.BRepBuilderAPI_MakeFace(plane, wire.Wire(), True).Face()
+    return wire.Wire()
 
 
 def prism(face: Face, step: Point) -> Solid:

@@ -13,6 +13,7 @@ from ..model.errors import ExportError
 from ..model.plan import Plan
 from ..model.scene import Part, scene
 from .bodies import bent_bodies, flat_bodies, form, lower_film, plate, upper_film, valve
+from .form_bodies import form_bodies
 from .kernel import Solid
 from .shapes import is_valid
 
@@ -100,6 +101,8 @@ def bodies(plan: Plan) -> dict[str, Solid]:
     found = {"lower-film": lower_film(film)}
     if base.kind == "platen":
         found["platen"] = plate(base.outline, 0.0, base.lowest)
-    if base.kind == "form":
+    if plan.form is not None and plan.form.ribs is not None:
+        found |= form_bodies(plan.form.ribs, stack.sheet, base.outline.length, lift)
+    elif base.kind == "form":
         found["form"] = form(base, stack.sheet)
     return found | layers | {"upper-film": upper_film(film), "valve": valve(disc)}

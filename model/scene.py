@@ -5,10 +5,13 @@ y along its width; the origin lies at the middle of the panel, at the height of 
 """
 
 from dataclasses import dataclass
+from itertools import accumulate
 
 from .bag.drape import drape, valve_disc
 from .bag.drape_mesh import lower_film_mesh, upper_film_mesh, valve_mesh
 from .colour import colour_of
+from .form.meshes import form_meshes
+from .form.ribs import RibForm
 from .plan import Plan
 from .shape.mesh import Indices, Mesh, Points
 from .shape.prism import prism
@@ -90,14 +93,19 @@ def scene(plan: Plan) -> Scene:
                 note=shape.note,
                 mesh=shape.mesh,
             )
-            for lift, shape in enumerate(meshes)
+            for lift, shape in zip(_lifts(meshes), meshes, strict=True)
         ),
     )
 
 
+def _lifts(shapes: "tuple[_Shape, ...]") -> tuple[int, ...]:
+    """Places of shapes in the order from below."""
+    return tuple(accumulate(0 if shape.stays or not number else 1 for number, shape in enumerate(shapes)))
+
+
 @dataclass(frozen=True, slots=True)
 class _Shape:
-    """A part before it has its place in the order."""
+    """A part before it has its place in the order; where it ``stays`` it is not spread apart from the one before."""
 
     key: str
     name: str
@@ -105,6 +113,7 @@ class _Shape:
     material: str
     note: str
     mesh: Mesh
+    stays: bool = False
 
 
 def _bagged(plan: Plan, layers: tuple[_Shape, ...]) -> tuple[_Shape, ...]:
@@ -130,6 +139,8 @@ def _base_shape(plan: Plan) -> tuple[_Shape, ...]:
     base = plan.base
     if base.kind == "bench":
         return ()
+    if plan.form is not None and plan.form.ribs is not None:
+        return _rib_shapes(plan, plan.form.ribs)
     size = both_size(base.outline.length, base.outline.width)
     if base.kind == "form":
         mesh = prism(base.section, base.outline.width)
@@ -138,6 +149,23 @@ def _base_shape(plan: Plan) -> tuple[_Shape, ...]:
         t, half = stations(sheet, base.outline, 0.0, TOLERANCE)
         mesh = raised(slab(sheet, t, half, -base.lowest, 0.0), base.lift)
     return (_Shape(base.kind, base.kind, base.kind, base.material_name, size, mesh),)
+
+
+def _rib_shapes(plan: Plan, ribs: RibForm) -> tuple[_Shape, ...]:
+    base, sheet = plan.base, plan.stack.sheet
+    boards = list(form_meshes(ribs, sheet, base.outline.length, base.lift, TOLERANCE))
+    return tuple(
+        _Shape(
+            board.key,
+            board.name,
+            board.colour,
+            base.material_name,
+            both_size(*board.size),
+            board.mesh,
+            number > 0 and board.level == boards[number - 1].level,
+        )
+        for number, board in enumerate(boards)
+    )
 
 
 def _layer_shapes(plan: Plan) -> tuple[_Shape, ...]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..base import Base
-from ..shape.loop import Corner, Loop, LoopPoint, along, closed
+from ..shape.loop import Corner, Loop, LoopPoint, along
 from ..shape.profile import Floats
 from ..shape.sheet import Sheet
 from ..units import Mm
@@ -40,12 +40,13 @@ class Core:
         right = self.right[-1] if self.right else self.curve[-1]
         return left[0], right[0]
 
-    def loop(self, below: tuple[LoopPoint, ...] = ()) -> Loop:
-        """Edge of a rib, clockwise; ``below`` are further corners of its underside, from right to left."""
+    def around(self, notches: tuple[LoopPoint, ...] = ()) -> tuple[LoopPoint, ...]:
+        """Corners of the rest of the edge, from the right end of the curve to its left end, clockwise.
+
+        ``notches`` are further corners of the underside, from right to left.
+        """
         first, last = self.ends
-        under = ((last, self.foot), *below, (first, self.foot))
-        rest = [(x, z, 0.0) for x, z in (*self.right, *under, *self.left)]
-        return closed((*self.curve, *rest))
+        return (*self.right, (last, self.foot), *notches, (first, self.foot), *self.left)
 
     def depth(self, low: Mm, high: Mm) -> Mm:
         """Least height of wood over the underside between two places x within its ends."""
@@ -67,20 +68,20 @@ def _runs(top: Floats) -> Floats:
     return np.asarray(np.where(np.abs(steps) < 1e-12, 1e-12, steps))
 
 
-def core_of(base: Base, sheet: Sheet, skin: Mm, board: Mm) -> Core:
-    """Section under a skin of a form that stands on a board.
+def core_of(base: Base, sheet: Sheet, height: Mm) -> Core:
+    """Section of a form under a height of the sheet, on its board.
 
     Beside a hollow the ribs have shoulders; where the skin ends below them, they reach up to its face.
     """
-    curve = along(sheet, -skin, 0.5 * base.outline.length, base.lift)
+    curve = along(sheet, height, 0.5 * base.outline.length, base.lift)
     if base.shoulder == 0.0:
-        return Core(curve=curve, left=(), right=(), foot=board)
+        return Core(curve=curve, left=(), right=(), foot=base.board)
     outer_left, outer_right = base.upper[0], base.upper[-1]
     return Core(
         curve=curve,
         left=_shoulder(outer_left, base.face[0], curve[0]),
         right=_shoulder(outer_right, base.face[-1], curve[-1])[::-1],
-        foot=board,
+        foot=base.board,
     )
 
 

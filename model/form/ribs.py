@@ -17,7 +17,7 @@ from ..base import Base
 from ..data.carcase import carcase
 from ..layup.layup import Layup
 from ..materials import Board
-from ..shape.loop import Loop, LoopPoint, circle, polygon, rectangle
+from ..shape.loop import Loop, LoopPoint, circle, closed, polygon, rectangle
 from ..shape.sheet import Sheet
 from ..units import Mm
 from ..wording import both
@@ -39,6 +39,8 @@ class RibForm:
         Number of bays between the ribs.
     core
         The section under the skin.
+    around
+        Corners of a rib's edge beside the curve, clockwise from its right end to its left.
     rib
         The ribs, all equal.
     stretchers
@@ -52,6 +54,7 @@ class RibForm:
     load: Load
     bays: int
     core: Core
+    around: tuple[LoopPoint, ...]
     rib: FormPart
     stretchers: tuple[FormPart, ...]
     skins: tuple[Skin, ...]
@@ -97,7 +100,8 @@ def rib_form(layup: Layup, board: Board, base: Base, sheet: Sheet) -> RibForm | 
     form, width = layup.form, base.outline.width
     if sheet.tightest(-form.skin, 0.0)[2] <= 0.0:
         return None
-    core = core_of(base, sheet, form.skin, base.board)
+    skins = skins_of(layup, board, sheet, 0.5 * base.outline.length, width)
+    core = core_of(base, sheet, skins[0].low)
     ends = core.ends
     load = Load(width=width, skin=form.skin, rib=form.rib, board=board, pressure=layup.vacuum.gauge)
     if core.depth(*ends) < carcase("rib.least") or most_bays(load) < 1:
@@ -107,17 +111,19 @@ def rib_form(layup: Layup, board: Board, base: Base, sheet: Sheet) -> RibForm | 
     crosses = _crosses(core, form.rib)
     fields = list(pairwise([cross.x for cross in crosses])) or [ends]
     vent = carcase("vent") if form.vented == "yes" else 0.0
+    around = core.around(tuple(_notches(core, crosses, form.rib)))
     return RibForm(
         load=load,
         bays=bays,
         core=core,
+        around=around,
         rib=FormPart(
             key="rib",
             name="rib",
             material_name=board.name,
             thickness=form.rib,
             plane="along",
-            outline=core.loop(tuple(_notches(core, crosses, form.rib))),
+            outline=closed((*core.curve, *((x, z, 0.0) for x, z in around))),
             holes=tuple(_rib_vents(core, fields, vent)),
             places=tuple(y - 0.5 * form.rib for y in middles),
         ),
@@ -125,7 +131,7 @@ def rib_form(layup: Layup, board: Board, base: Base, sheet: Sheet) -> RibForm | 
             _stretcher(number, cross, core.foot, width, middles, board, form.rib, vent)
             for number, cross in enumerate(crosses, 1)
         ),
-        skins=skins_of(layup, board, sheet, 0.5 * base.outline.length, width),
+        skins=skins,
         baseboard=_baseboard(core, board, width, middles, fields, vent) if base.board else None,
     )
 

@@ -39,10 +39,10 @@ class Skin:
 def skins_of(layup: Layup, board: Board, sheet: Sheet, half: Mm, width: Mm) -> tuple[Skin, ...]:
     """Sheets of the skin from below, equally thick, from −half to half of the sheet's own length."""
     count = layup.form.skins
-    each = layup.form.skin / count
     found = []
     for number in range(count):
-        low, high = -each * (count - number), -each * (count - number - 1)
+        # divided last, so that neighbours have the very same height between them
+        low, high = (-layup.form.skin * (count - step) / count for step in (number, number + 1))
         found.append(
             Skin(
                 key=f"skin-{number + 1}" if count > 1 else "skin",

@@ -200,7 +200,9 @@ def test_no_rib_is_left_under_a_skin_as_thick_as_the_base() -> None:
     for form in ({"skin": 6.0, "base": 6.0}, {"rib": 120.0}, {"skin": 60.0, "skins": 6, "base": 40.0}):
         check = found(arc(form={"build": "ribs"} | form), "form.foot")[0]
         assert check.status == "stop"
-        assert plan(settle(arc(form={"build": "ribs"} | form))).form.built is None
+        design = plan(settle(arc(form={"build": "ribs"} | form))).form
+        assert design is not None
+        assert design.built is None
 
 
 def test_a_skin_that_is_bent_to_exactly_its_least_radius_holds() -> None:
