@@ -8,6 +8,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from ..model.bag.film_cut import FilmCut
 from ..model.bag.size import BagSize, Term
 from ..model.checks.rule import Check
 from ..model.layup.layup import Layup
@@ -106,6 +107,38 @@ def _bag(plan: Plan) -> Document:
         "length_terms": _terms(bag.length_terms),
         "film_width": bag.film_width,
         "film_length": bag.film_length,
+        "film": None if plan.film is None else _film(plan.film),
+    }
+
+
+def _film(cut: FilmCut) -> Document:
+    return {
+        "tube": cut.is_tube,
+        "roll": cut.roll,
+        "run": cut.run,
+        "seam": cut.seam,
+        "row": cut.row,
+        "rows": cut.rows,
+        "film": cut.film,
+        "taken": cut.taken,
+        "sheets": [
+            {
+                "name": sheet.name,
+                "length": sheet.length,
+                "width": sheet.width,
+                "joints": list(sheet.joints),
+                "pieces": [
+                    {
+                        "length": piece.length,
+                        "width": piece.width,
+                        "from_closed_end": piece.from_closed_end,
+                        "from_left": piece.from_left,
+                    }
+                    for piece in sheet.pieces
+                ],
+            }
+            for sheet in cut.sheets
+        ],
     }
 
 

@@ -1,5 +1,6 @@
 """What is to be cut, part by part, from below upward: the base, every sheet of the stack, lippings, the film."""
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -8,9 +9,7 @@ from ..model.shape.outline import Outline, Oval, RoundedRectangle
 from ..model.stack import Layer
 from ..model.strips import strips
 from ..model.units import Mm
-from ..model.wording import decimal
-
-SHEETS_OF_FILM = {"tube": 1, "joined sheets": 2, "taped sheets": 2, "sheet on board": 1}
+from ..model.wording import both, decimal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,20 +105,27 @@ def _lipping(plan: Plan, core: Layer) -> Iterator[Cut]:
 
 
 def _film(plan: Plan) -> Iterator[Cut]:
-    bag = plan.bag
-    if bag.is_owned or plan.is_undercut:
+    """Pieces of film, those that are alike in one row."""
+    cut = plan.film
+    if cut is None:
         return
-    yield Cut(
-        number="",
-        part="bag film",
-        material=plan.chosen.film.name,
-        grain="",
-        pieces=SHEETS_OF_FILM[bag.kind],
-        length=bag.film_length,
-        width=bag.film_width,
-        thickness=plan.layup.bag.thickness,
-        note="tube, lying flat" if bag.kind == "tube" else "seams included",
-    )
+    roll = f"off a {'tube' if cut.is_tube else 'roll'} {both(cut.roll)} wide"
+    note = f"{roll}, lying flat" if cut.is_tube else f"{roll}, seams included"
+    if cut.count > 1:
+        note += f"; {cut.count} strips to a sheet, lapped by {both(cut.seam)}"
+    sizes = Counter((piece.length, piece.width) for sheet in cut.sheets for piece in sheet.pieces)
+    for (length, width), pieces in sizes.items():
+        yield Cut(
+            number="",
+            part="bag film",
+            material=plan.chosen.film.name,
+            grain="",
+            pieces=pieces,
+            length=length,
+            width=width,
+            thickness=plan.layup.bag.thickness,
+            note=note,
+        )
 
 
 def _edge(outline: Outline) -> str:

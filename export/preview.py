@@ -1,9 +1,11 @@
 """The preview of a plan: what the page says, and how the corners of its parts stand on the sheet."""
 
+from collections import Counter
 from collections.abc import Iterator
 
 import numpy as np
 
+from ..model.bag.film_cut import FilmCut
 from ..model.bag.size import Term
 from ..model.checks.rule import Check
 from ..model.plan import Plan
@@ -137,8 +139,16 @@ def _bag(plan: Plan) -> Iterator[Line]:
     yield from _terms(bag.length_terms)
     yield Line(label=f"Inside width{needed}", text=both(bag.needed_width))
     yield from _terms(bag.width_terms)
-    if not bag.is_owned:
-        yield Line(label=f"Cut of {plan.chosen.film.name}", text=both_size(bag.film_length, bag.film_width))
+    if plan.film is not None:
+        yield from _film(plan, plan.film)
+
+
+def _film(plan: Plan, cut: FilmCut) -> Iterator[Line]:
+    """Pieces of film, and the roll that they come off."""
+    for piece, count in Counter((p.length, p.width) for sheet in cut.sheets for p in sheet.pieces).items():
+        times = f"{count} × " if count > 1 else ""
+        yield Line(label=f"Cut of {plan.chosen.film.name}", text=times + both_size(*piece))
+    yield Line(label="of it a tube" if cut.is_tube else "of it off a roll", text=f"{both(cut.roll)} wide")
 
 
 def _terms(terms: tuple[Term, ...]) -> Iterator[Line]:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from .bag.film_cut import FilmCut, cut_film
 from .bag.section import FilmSection, across_section, along_section
 from .bag.size import BagSize, size_bag
 from .bag.valve import ValvePlace, place_valve, valve_room
@@ -48,6 +49,8 @@ class Plan:
         Sections of the layup as the film meets them.
     bag, valve
         The bag and its valve.
+    film
+        How the film of a new bag is cut off the roll; None for one that is owned or not designed.
     is_undercut
         Whether the form would reach around under itself: then form and bag are not designed.
     """
@@ -66,6 +69,7 @@ class Plan:
     across: FilmSection
     bag: BagSize
     valve: ValvePlace
+    film: FilmCut | None
     is_undercut: bool
 
 
@@ -93,8 +97,9 @@ def plan(layup: Layup) -> Plan:
     stack = Stack(layers=stack_layers(drafts, sheet), sheet=sheet)
     base = base_of(layup, chosen, sheet)
     along, across = along_section(stack, base), across_section(stack, base)
+    size = size_bag(layup, along, across, valve_room(layup, stack), chosen.film.stock_tubes)
+    valve = place_valve(layup, stack, base, size, along, across)
     undercut = is_undercut(sheet, states.released)
-    size = size_bag(layup, along, across, valve_room(layup, stack), chosen.film.least_seam)
     return Plan(
         layup=layup,
         chosen=chosen,
@@ -109,7 +114,8 @@ def plan(layup: Layup) -> Plan:
         along=along,
         across=across,
         bag=size,
-        valve=place_valve(layup, stack, base, size, along, across),
+        valve=valve,
+        film=None if undercut else cut_film(size, chosen.film, layup.bag.roll, valve),
         is_undercut=undercut,
     )
 

@@ -12,6 +12,7 @@ from .checks.rules import RULES
 from .plan import Plan
 from .value import Value
 from .values.bag import bag_values
+from .values.bag_film import bag_film_values
 from .values.bench import bench_values
 from .values.bend import bend_values
 from .values.between import between_values
@@ -43,6 +44,7 @@ SUBJECTS: tuple[Callable[[Plan], Iterator[Value]], ...] = (
     glue_values,
     water_values,
     bag_values,
+    bag_film_values,
     film_values,
     bench_values,
 )

@@ -37,9 +37,13 @@ def bag_lines(plan: Plan, ink: Ink) -> Iterator[str]:
     if bag.is_owned:
         yield ends("  your bag", both_size(bag.length, bag.width))
     yield from _side("length needed" if bag.is_owned else "length", bag.needed_length, bag.length_terms, ink)
-    yield from _side("width needed" if bag.is_owned else "width", bag.needed_width, bag.width_terms, ink)
-    if not bag.is_owned:
-        yield ends(f"  cut of {plan.chosen.film.name}", both_size(bag.film_length, bag.film_width))
+    spare = () if bag.tube is None else (Term("spare of the tube", bag.tube - bag.needed_width),)
+    yield from _side(
+        "width needed" if bag.is_owned else "width",
+        bag.needed_width if bag.is_owned else bag.width,
+        (*bag.width_terms, *spare),
+        ink,
+    )
 
 
 def valve_lines(plan: Plan, ink: Ink) -> Iterator[str]:

@@ -8,6 +8,7 @@ from ..columns import WIDTH, wrap
 from ..examine import Examined, Planned
 from .bag import bag_lines, valve_lines
 from .checks import STYLES, kept_checks, open_checks, verdict_line
+from .film import film_lines
 from .ink import Ink
 from .layers import layer_lines
 from .settings import setting_lines, setting_reasons
@@ -59,7 +60,12 @@ def _panel(layup: Layup) -> str:
 
 def _sizes(planned: Planned, ink: Ink) -> list[Iterator[str]]:
     plan = planned.plan
-    return [layer_lines(plan, ink), bag_lines(plan, ink), valve_lines(plan, ink)]
+    return [
+        layer_lines(plan, ink),
+        bag_lines(plan, ink),
+        *(() if plan.is_undercut else (film_lines(plan, planned.report, ink),)),
+        valve_lines(plan, ink),
+    ]
 
 
 def _joined(parts: list[Iterator[str]]) -> str:

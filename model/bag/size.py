@@ -35,6 +35,8 @@ class BagSize:
         Inside size of a bag that is owned; None where a new one is sized.
     seam
         Width of the film's seams, outside of the inside size.
+    tube
+        Width of the tube that a new bag is cut from, lying flat; None where it is made of sheets.
     """
 
     kind: str
@@ -43,6 +45,7 @@ class BagSize:
     owned_width: Mm | None
     owned_length: Mm | None
     seam: Mm
+    tube: Mm | None = None
 
     @property
     def needed_width(self) -> Mm:
@@ -56,8 +59,9 @@ class BagSize:
 
     @property
     def width(self) -> Mm:
-        """Inside width of the bag that is used: the owned one, or the one needed."""
-        return self.needed_width if self.owned_width is None else self.owned_width
+        """Inside width of the bag that is used: the owned one, that of its tube, or the one needed."""
+        new = self.needed_width if self.tube is None else self.tube
+        return new if self.owned_width is None else self.owned_width
 
     @property
     def length(self) -> Mm:
@@ -72,7 +76,7 @@ class BagSize:
     @property
     def film_width(self) -> Mm:
         """Width of the film to cut: seams on both sides included; a tube needs none."""
-        return self.width if self.kind == "tube" else self.width + 2.0 * self.seam
+        return self.width if self.tube is not None else self.width + 2.0 * self.seam
 
     @property
     def film_length(self) -> Mm:
@@ -105,26 +109,45 @@ def film_by_path(G: Mm, F: Mm) -> Mm:
     return G - F
 
 
-def size_bag(layup: Layup, along: FilmSection, across: FilmSection, valve_room: Mm, seam: Mm) -> BagSize:
-    """Size a bag for the two sections of a layup; ``valve_room`` is the length for a valve beside the work."""
+def size_bag(
+    layup: Layup, along: FilmSection, across: FilmSection, valve_room: Mm, tubes: tuple[Mm, ...]
+) -> BagSize:
+    """Size a bag for the two sections of a layup.
+
+    Parameters
+    ----------
+    valve_room
+        Length for a valve beside the work.
+    tubes
+        Widths in which the film is sold as a tube, lying flat.
+    """
     bag = layup.bag
     is_closed = bag.kind in CLOSED_KINDS
     name = "half of the girth" if is_closed else "path of the upper sheet"
     closure = bag.closure if is_closed else 0.0
     ends = Term("clearance at both ends", 2.0 * bag.side_clearance)
     valve = (Term("room for the valve beside the work", valve_room),) if valve_room > 0.0 else ()
-    fold = (Term("fold and closure at the open end", closure),) if closure > 0.0 else ()
+    fold = (Term(f"{bag.closed_by} at the open end", closure),) if closure > 0.0 else ()
+    width_terms = (
+        Term(f"{name} across", _film(is_closed, across)),
+        Term("clearance on both sides", 2.0 * bag.side_clearance),
+    )
+    is_new_tube = bag.kind == "tube" and bag.width is None
+    needed = sum(term.amount for term in width_terms)
     return BagSize(
         kind=bag.kind,
-        width_terms=(
-            Term(f"{name} across", _film(is_closed, across)),
-            Term("clearance on both sides", 2.0 * bag.side_clearance),
-        ),
+        width_terms=width_terms,
         length_terms=(Term(f"{name} along", _film(is_closed, along)), ends, *valve, *fold),
         owned_width=bag.width,
         owned_length=bag.length,
-        seam=seam,
+        seam=bag.seam,
+        tube=next_tube(needed, tubes if bag.roll is None else (bag.roll,)) if is_new_tube else None,
     )
+
+
+def next_tube(needed: Mm, tubes: tuple[Mm, ...]) -> Mm | None:
+    """Narrowest tube that is wide enough; None where none is."""
+    return min((tube for tube in tubes if tube >= needed), default=None)
 
 
 def size_values(layup: Layup, along: FilmSection, across: FilmSection, valve_room: Mm) -> tuple[Value, ...]:

@@ -1,5 +1,7 @@
 """Rules of the bag and its valve."""
 
+from math import inf
+
 from ..bag.size import CLOSED_KINDS
 from ..plan import Plan
 from ..source import COMMON_PRACTICE
@@ -57,12 +59,12 @@ def _room(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
         found.append(
             at_least(
                 bag.closure,
-                limit("closure.least"),
+                limit(f"closure.{bag.closed_by}"),
                 "mm",
                 broken="caution",
-                message=f"The fold and closure have {both(bag.closure)} of film.",
+                message=f"The closure, {bag.closed_by}, has {both(bag.closure)} of film.",
                 change="bag.closure",
-                remedy='Leave 200 mm (8") at the open end.',
+                remedy="Leave out closure for what is usual, or give more film to the open end.",
                 place=Place("film", 0.5 * plan.base.outline.length, 0.0),
             )
         )
@@ -79,6 +81,12 @@ def _valve_clearance(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
         "right seam": bag.width - valve.from_left_seam,
         "closure": bag.length - closure - valve.from_closed_end,
     }
+    if plan.film is not None and not plan.film.is_tube:
+        place = valve.from_left_seam if plan.film.run == "along" else valve.from_closed_end
+        for joint in plan.film.sheets[0].joints:
+            distances["seam across the film"] = min(
+                abs(joint - plan.film.seam - place), distances.get("seam across the film", inf)
+            )
     nearest = min(distances, key=lambda side: distances[side])
     left = distances[nearest] - valve.radius
     least = plan.layup.valve.clearance

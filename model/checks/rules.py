@@ -3,6 +3,7 @@
 from . import (
     air,
     bag,
+    bag_film,
     bend,
     bend_strain,
     cover,
@@ -28,6 +29,7 @@ RULES: tuple[Rule, ...] = (
     *film.RULES,
     *edges.RULES,
     *bag.RULES,
+    *bag_film.RULES,
     *bend.RULES,
     *bend_strain.RULES,
     *springback.RULES,

@@ -19,6 +19,7 @@ FLAT_LAYS = ("face up", "face down")
 BENT_LAYS = ("convex", "concave")
 GRAINS = ("along length", "along width")
 BAG_KINDS = ("tube", "joined sheets", "taped sheets", "sheet on board")
+CLOSURES = ("tape", "fold and clamp", "bar in a channel")
 FORM_BUILDS = ("stacked", "ribs", "box")
 SHAPES = ("arc", "chain")
 CURVES = ("show face", "substrate middle", "form face")
@@ -269,7 +270,12 @@ class Bag:
     side_clearance: Mm = setting(
         "length", "Room beside the work to each seam, past the film's own path.", 0.0, 1_000.0
     )
-    closure: Mm = setting("length", "Film taken by the fold and tape at the open end.", 0.0, 2_000.0)
+    roll: Mm | None = setting(
+        "length", "Width of the film on its roll; of a tube, as it lies flat.", 200.0, 20_000.0
+    )
+    seam: Mm = setting("length", "Width of each seam.", 1.0, 100.0)
+    closed_by: str = choice("How the open end is closed.", *CLOSURES)
+    closure: Mm = setting("length", "Film that the closure takes at the open end.", 0.0, 2_000.0)
     width: Mm | None = setting("length", "Inside width of a bag that is owned, lying flat.", 50.0, 20_000.0)
     length: Mm | None = setting("length", "Inside length of a bag that is owned, lying flat.", 50.0, 40_000.0)
 

@@ -8,15 +8,17 @@ import math
 from collections.abc import Iterable, Mapping
 from typing import Any, NoReturn
 
+from ..data.bench import usual
 from ..errors import LayupError
 from ..materials import find_adhesive, find_film, find_key
+from ..mechanics.closure import closure_length
 from ..shape.profile import Run
 from ..units import Mm
 from .bend_curve import BendCurve, bend_curve
 from .defaults import Default, Kind, default_values
 from .layup import Asked, BareUnit, Layup, Settled
 from .refusals import refuse_lipping, refuse_pressing
-from .sections import BENT_LAYS, FLAT_LAYS, NO_MATERIAL, SECTIONS
+from .sections import BENT_LAYS, CLOSURES, FLAT_LAYS, NO_MATERIAL, SECTIONS
 from .setting import Setting, settings_of
 
 OPTIONAL_MATERIALS = (
@@ -52,6 +54,7 @@ OPEN = {
     "press.dry_run": Default("", "worked out from the sheets to lay and the bag to close", "derived"),
     "bend.chain": Default("", "the bend is given otherwise", "derived"),
     "vacuum.fall": Default("", "no leak test is entered", "derived"),
+    "bag.roll": Default("", "the usual widths of this film", "common practice"),
 }
 """Why a key without a starting value is left open, where it is not the plan that works it out."""
 FROM_LENGTH = Default(
@@ -260,6 +263,8 @@ def _derived(
     found["adhesive.spread"] = _from_material(glue.key, "spread", glue.spread, own)
     film = find_film(_material("bag.material", str(stands("bag.material")), "film"))
     found["bag.thickness"] = _from_material(film.key, "thickness", film.thickness, own)
+    found["bag.seam"] = _from_material(film.key, "least_seam", film.least_seam, own)
+    found["bag.closure"] = _closure(str(stands("bag.closed_by")))
     if kind == "flat":
         if "panel.length" not in given:
             raise LayupError(
@@ -281,6 +286,19 @@ def _derived(
     within = max(round(FLAT_PER_LENGTH * max(length, given["panel.width"]), 1), FLAT_AT_LEAST)
     found["panel.flat_within"] = Default(within, FROM_LENGTH.reason, FROM_LENGTH.basis)
     return found
+
+
+def _closure(closed_by: str) -> Default:
+    """Film that a closure takes, by the usual numbers of the bench."""
+    if closed_by not in CLOSURES:
+        # refused where its own key is checked
+        return LEFT_OPEN
+    turns, wrap, grip = (usual(f"{closed_by}.{part}") for part in ("turns", "wrap", "grip"))
+    return Default(
+        closure_length(n=int(turns), f=wrap, g=grip),
+        f"what the closure by {closed_by} takes, and film to hold on to",
+        "common practice",
+    )
 
 
 def _from_material(material: str, name: str, number: float, own: tuple[Override, ...]) -> Default:

@@ -72,8 +72,8 @@ class Film:
         Temperature below which it stiffens.
     least_seam, seaming
         Least width of a seam, and how it is made.
-    stock_thickness, stock_widths
-        What is usually sold: thicknesses and roll widths.
+    stock_thickness, stock_widths, stock_tubes
+        What is usually sold: thicknesses, widths on the roll, and widths of tubes as they lie flat.
     """
 
     key: str
@@ -92,6 +92,7 @@ class Film:
     lets_air: bool
     stock_thickness: tuple[float, ...] = ()
     stock_widths: tuple[float, ...] = ()
+    stock_tubes: tuple[float, ...] = ()
     given: frozenset[str] = frozenset()
 
 

@@ -22,7 +22,7 @@ FINGERPRINTS = {
     "woods": (1121, "0e502adb"),
     "panels": (371, "c22a3b27"),
     "adhesives": (120, "60e25e8b"),
-    "films": (70, "ed280b1b"),
+    "films": (74, "910c66fc"),
     "breathers": (31, "3f239477"),
     "papers": (64, "89b63433"),
     "releases": (42, "5a571518"),
@@ -81,6 +81,7 @@ PLAUSIBLE = {
     "density": (1e-5, 9e-3),
     "stock_thickness": (0.03, 60),
     "stock_widths": (250, 5_000),
+    "stock_tubes": (250, 2_500),
     "stock_sheets": (500, 3_500),
 }
 

@@ -89,6 +89,8 @@ CASES = (
         flat(bag={"side_clearance": 49.0}),
         "caution",
     ),
+    Case("bag.seam", flat(), flat(bag={"seam": 12.0}), flat(bag={"seam": 11.9}), "caution"),
+    Case("bag.stock", flat(), None, flat(bag={"roll": 400.0}), "caution"),
     Case(
         "valve.clearance",
         arc(),

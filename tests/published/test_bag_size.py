@@ -27,14 +27,14 @@ def bare(kind: str) -> dict[str, dict[str, object]]:
 
 def test_tube_round_a_solid_box() -> None:
     # derived: a box of 1200 × 600 × 300 needs a lay-flat width of W + H = 900 and a length of L + H = 1500
-    size = size_bag(settle(bare("tube")), box(1200.0, 300.0), box(600.0, 300.0), 0.0, 10.0)
+    size = size_bag(settle(bare("tube")), box(1200.0, 300.0), box(600.0, 300.0), 0.0, ())
     assert size.needed_width == pytest.approx(900.0)
     assert size.needed_length == pytest.approx(1500.0)
 
 
 def test_sheet_taped_down_climbs_both_sides() -> None:
     # common practice: width + 2 × height
-    size = size_bag(settle(bare("taped sheets")), box(1200.0, 300.0), box(600.0, 300.0), 0.0, 10.0)
+    size = size_bag(settle(bare("taped sheets")), box(1200.0, 300.0), box(600.0, 300.0), 0.0, ())
     assert size.needed_width == pytest.approx(600.0 + 2 * 300.0)
     assert size.needed_length == pytest.approx(1200.0 + 2 * 300.0)
 
