@@ -18,11 +18,12 @@ from .commands.materials import MATERIALS
 from .commands.open import OPEN
 from .commands.schema import SCHEMA
 from .commands.start import START
+from .commands.together import TOGETHER
 from .screen.mistake import mistake, plain_mistake
 from .status import BROKEN_OFF, FAILED, FINE, MEANINGS, UNUSABLE
 from .terminal import Terminal, standard
 
-COMMANDS: tuple[Command, ...] = (START, OPEN, CHECK, FIT, BAGS, AIR, MAKE, MATERIALS, SCHEMA)
+COMMANDS: tuple[Command, ...] = (START, OPEN, CHECK, FIT, TOGETHER, BAGS, AIR, MAKE, MATERIALS, SCHEMA)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

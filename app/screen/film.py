@@ -24,7 +24,7 @@ def film_lines(plan: Plan, report: Report, ink: Ink) -> Iterator[str]:
             ends("FILM, seams included", f"{plan.chosen.film.name}, {in_mm(plan.layup.bag.thickness)}"),
             "heading",
         )
-        yield from _pieces(cut, ink)
+        yield from piece_lines(cut, ink)
         if cut.count > 1:
             yield from _joints(cut, cut.sheets[0])
         if not cut.is_tube:
@@ -43,7 +43,7 @@ def film_lines(plan: Plan, report: Report, ink: Ink) -> Iterator[str]:
     yield _line("mass of the bag", mass(values["bag.mass"].number))
 
 
-def _pieces(cut: FilmCut, ink: Ink) -> Iterator[str]:
+def piece_lines(cut: FilmCut, ink: Ink) -> Iterator[str]:
     """Sheets that are alike in one line, and the strips that they are joined of."""
     sheet = cut.sheets[0]
     names = "upper and lower sheet, each" if len(cut.sheets) == 2 else sheet.name
