@@ -19,6 +19,7 @@ from .commands.open import OPEN
 from .commands.schema import SCHEMA
 from .commands.start import START
 from .commands.together import TOGETHER
+from .read.spelling import did_you_mean, listed
 from .screen.mistake import mistake, plain_mistake
 from .status import BROKEN_OFF, FAILED, FINE, MEANINGS, UNUSABLE
 from .terminal import Terminal, standard
@@ -48,12 +49,30 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _answer(arguments: Sequence[str] | None, terminal: Terminal) -> int:
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    if not given:
+        terminal.say(parser().format_help())
+        return UNUSABLE
+    if _is_unknown(given[0]):
+        unknown = LayupError(
+            "", f"the command '{given[0]}'", listed(_names()), did_you_mean(given[0], _names())
+        )
+        terminal.say(mistake("underbag", unknown, terminal.talk_ink))
+        return UNUSABLE
     try:
-        asked = parser().parse_args(arguments)
+        asked = parser().parse_args(given)
     except SystemExit as end:
         # help, the version, or arguments that can't be understood
         return end.code if isinstance(end.code, int) else FINE
     return _run(asked, terminal)
+
+
+def _is_unknown(first: str) -> bool:
+    return not first.startswith("-") and first not in _names()
+
+
+def _names() -> tuple[str, ...]:
+    return tuple(command.name for command in COMMANDS)
 
 
 def _run(asked: Namespace, terminal: Terminal) -> int:

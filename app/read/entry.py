@@ -46,7 +46,7 @@ def read_entry(key: str, setting: Setting, value: object, unit: BareUnit) -> Ent
     if setting.quantity == "chain":
         return _chain(key, value, unit)
     try:
-        number = _READERS[setting.quantity](value, unit)
+        number = _reader(setting)(value, unit)
     except LayupError as error:
         raise LayupError(key, error.found, _allowed(setting, error.allowed), error.hint) from None
     if not setting.low <= number <= setting.high:
@@ -76,8 +76,11 @@ def _allowed(setting: Setting, kind: str) -> str:
     return kind if setting.quantity == "count" else f"{kind}; from {limits(setting)}"
 
 
-def _length(value: object, unit: BareUnit) -> float:
-    return quantities.read_position(value, unit)
+def _reader(setting: Setting) -> Callable[[object, BareUnit], float]:
+    # what may lie on either side of a middle; of all other lengths nobody should read of signs
+    if setting.quantity == "length" and setting.low < 0.0:
+        return quantities.read_position
+    return _READERS[setting.quantity]
 
 
 def _count(value: object, unit: BareUnit) -> float:
@@ -91,7 +94,7 @@ def _count(value: object, unit: BareUnit) -> float:
 
 _READERS: Mapping[Quantity, Callable[[object, BareUnit], float]] = MappingProxyType(
     {
-        "length": _length,
+        "length": quantities.read_length,
         "altitude": lambda value, unit: quantities.read_altitude(value),
         "angle": lambda value, unit: quantities.read_angle(value),
         "pressure": lambda value, unit: quantities.read_pressure(value),

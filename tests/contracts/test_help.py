@@ -57,9 +57,7 @@ def test_the_version_is_that_of_the_distribution(capsys):
     assert capsys.readouterr().out == f"underbag {version('underbag')}\n"
 
 
-@pytest.mark.parametrize(
-    "arguments", [[], ["chekc"], ["check"], ["make", "a.toml"], ["check", "--jsn", "a.toml"]]
-)
+@pytest.mark.parametrize("arguments", [[], ["check"], ["make", "a.toml"], ["check", "--jsn", "a.toml"]])
 def test_a_command_that_cannot_be_understood_is_told_so(capsys, arguments):
     assert main(arguments) == UNUSABLE
     said = capsys.readouterr()

@@ -198,6 +198,26 @@ def test_what_is_no_file_is_told_without_a_traceback(tmp_path):
     assert 'Did you mean "shelf.toml"?' in run("check", tmp_path / "shlef.toml").stderr
 
 
+def test_a_misspelt_command_is_answered_with_the_nearest():
+    done = run("chek", "layup.toml")
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "'chek'" in done.stderr
+    assert 'Did you mean "check"?' in done.stderr
+
+
+def test_no_command_at_all_is_answered_with_what_there_is():
+    done = run()
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr == run("--help").stdout
+
+
+def test_a_length_that_cannot_be_negative_is_not_shown_with_a_sign(layup):
+    done = run("check", layup(PANEL.replace("600", "'60 cn'")))
+    assert done.returncode == 2
+    assert "a length such as" in done.stderr
+    assert '"-' not in done.stderr
+
+
 def test_nothing_from_a_file_steers_the_terminal(layup):
     done = run("check", layup(PANEL + '[face]\nmaterial = "\\u001b[2Jx\\u202e"\n'))
     assert done.returncode == 2
