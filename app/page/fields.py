@@ -38,6 +38,7 @@ TITLES = {
     "pump": "Pump",
     "bag": "Bag",
     "valve": "Valve",
+    "stock": "Stock",
 }
 SHORT = {"panel.flat_within": "flat within", "form.springback": "springback seen"}
 """Labels that are not just the key with spaces."""

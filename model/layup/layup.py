@@ -27,6 +27,7 @@ from .sections import (
     Press,
     Pump,
     Release,
+    Stock,
     Substrate,
     Vacuum,
     Valve,
@@ -94,6 +95,7 @@ class Layup:
     pump: Pump
     bag: Bag
     valve: Valve
+    stock: Stock
     settled: tuple[Settled, ...]
     overrides: tuple[tuple[str, str, Ratio], ...] = ()
 

@@ -66,3 +66,24 @@ def refuse_pressing(values: Values, kind: Kind) -> None:
                 "both",
                 "One face at a time takes two veneers; a single one is pressed at once.",
             )
+
+
+def refuse_stock(given: Mapping[str, Any], values: Values) -> None:
+    """Refuse half of a size, and stock of which nothing is left.
+
+    Raises
+    ------
+    LayupError
+        Only one side of a board is given, its trimmed edges take all of it, or truing takes all of a leaf.
+    """
+    pair = ("stock.board_length", "stock.board_width")
+    there = [key for key in pair if key in given]
+    if len(there) == 1:
+        missing = pair[1] if there[0] == pair[0] else pair[0]
+        raise LayupError(
+            missing, "nothing", f"a length, since {there[0]} is given", "A board of your own has both."
+        )
+    stock = values["stock"]
+    if there and 2.0 * stock["edge"] >= min(stock["board_length"], stock["board_width"]):
+        half = 0.5 * min(stock["board_length"], stock["board_width"])
+        raise LayupError("stock.edge", f"{stock['edge']:g} mm", f"less than {half:g} mm, half of the board")

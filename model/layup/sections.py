@@ -296,6 +296,24 @@ class Valve:
     )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stock:
+    """The sheets, leaves and rolls that are at hand, onto which the pieces are laid."""
+
+    kerf: Mm = setting("length", "Width of a saw cut in a board.", 0.0, 20.0)
+    edge: Mm = setting("length", "What is trimmed off every edge of a board first.", 0.0, 200.0)
+    board_length: Mm | None = setting("length", "Length of a board, along its grain.", 100.0, 10_000.0)
+    board_width: Mm | None = setting("length", "Width of a board, across its grain.", 100.0, 10_000.0)
+    leaf_length: Mm = setting(
+        "length", "Usable length of a leaf of veneer, along the grain.", 100.0, 10_000.0
+    )
+    leaf_width: Mm = setting("length", "Usable width of a leaf of veneer.", 30.0, 3_000.0)
+    joint: Mm = setting("length", "What truing both edges takes off a strip of veneer.", 0.0, 20.0)
+    release_roll: Mm | None = setting("length", "Width of the release on its roll.", 100.0, 10_000.0)
+    paper_roll: Mm | None = setting("length", "Width of the paper or cushion on its roll.", 100.0, 10_000.0)
+    breather_roll: Mm | None = setting("length", "Width of the breather on its roll.", 100.0, 10_000.0)
+
+
 SECTIONS: dict[str, type] = {
     "panel": Panel,
     "bend": Bend,
@@ -316,5 +334,6 @@ SECTIONS: dict[str, type] = {
     "pump": Pump,
     "bag": Bag,
     "valve": Valve,
+    "stock": Stock,
 }
 """Every table of the layup file, in the order in which it is written."""

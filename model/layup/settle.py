@@ -17,7 +17,7 @@ from ..units import Mm
 from .bend_curve import BendCurve, bend_curve
 from .defaults import Default, Kind, default_values
 from .layup import Asked, BareUnit, Layup, Settled
-from .refusals import refuse_lipping, refuse_pressing
+from .refusals import refuse_lipping, refuse_pressing, refuse_stock
 from .sections import BENT_LAYS, CLOSURES, FLAT_LAYS, NO_MATERIAL, SECTIONS
 from .setting import Setting, settings_of
 
@@ -55,6 +55,11 @@ OPEN = {
     "bend.chain": Default("", "the bend is given otherwise", "derived"),
     "vacuum.fall": Default("", "no leak test is entered", "derived"),
     "bag.roll": Default("", "the usual widths of this film", "common practice"),
+    "stock.board_length": Default("", "the usual sheets of each board", "common practice"),
+    "stock.board_width": Default("", "the usual sheets of each board", "common practice"),
+    "stock.release_roll": Default("", "the usual rolls of the release", "common practice"),
+    "stock.paper_roll": Default("", "the usual rolls of the paper", "common practice"),
+    "stock.breather_roll": Default("", "the usual rolls of the breather", "common practice"),
 }
 """Why a key without a starting value is left open, where it is not the plan that works it out."""
 FROM_LENGTH = Default(
@@ -314,6 +319,7 @@ def _refuse_combinations(
 ) -> None:
     """Refuse keys that are each allowed but make no sense together."""
     refuse_pressing(values, kind)
+    refuse_stock(given, values)
     refuse_lipping(values, kind)
     lay, lays = values["press"]["lay"], FLAT_LAYS if kind == "flat" else BENT_LAYS
     if lay not in lays:

@@ -135,6 +135,8 @@ class Paper:
         Mass of an area of one sheet.
     absorbency, usable_fraction
         Water per mass of paper, and the share of it that is left under pressure.
+    stock_widths
+        Widths of the rolls that are usually sold.
     """
 
     key: str
@@ -147,6 +149,7 @@ class Paper:
     usable_fraction: Ratio
     lets_water: bool
     lets_air: bool
+    stock_widths: tuple[float, ...] = ()
     given: frozenset[str] = frozenset()
 
     @property

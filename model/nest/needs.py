@@ -1,0 +1,188 @@
+"""What a layup takes of each stock: the pieces to cut, and the sheets, leaves or rolls that they can be cut from."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from ..materials import Board, Breather, Paper, Release, Wood
+from ..plan import Plan
+from ..stack import Layer
+from ..units import Mm
+from .leaves import least_strips, strip_width
+from .rectangles import Piece
+
+Kind = Literal["board", "leaf", "roll"]
+
+THICKEST_LEAF: Mm = 6.0
+"""Wood up to this thickness is veneer, in leaves; thicker wood is chosen by eye, board by board (common practice)."""
+NARROWEST_STRIP: Mm = 30.0
+"""Strips narrower than this are no joined leaves but a pattern, which has a cutting plan of its own (common practice)."""
+OWN = "the layup file"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Need:
+    """Pieces of one stock.
+
+    Parameters
+    ----------
+    kind
+        Boards are sawn, leaves of veneer and rolls are cut with a knife.
+    material
+        Its name.
+    sizes
+        Length and width of the sheets that are to be had, along and across the grain; of a roll its width alone
+        matters, and its length is 0.
+    kerf, edge
+        What a cut takes, and what is trimmed off every edge of a sheet.
+    origin
+        Where the sizes come from.
+    notes
+        What has to be heeded, as sentences.
+    """
+
+    kind: Kind
+    material: str
+    thickness: Mm
+    pieces: tuple[Piece, ...]
+    sizes: tuple[tuple[Mm, Mm], ...]
+    kerf: Mm
+    edge: Mm
+    origin: str
+    notes: tuple[str, ...] = ()
+
+
+def needs_of(plan: Plan) -> tuple[Need, ...]:
+    """Every need of a plan: boards, then veneers, then what comes off rolls; pieces of one stock together."""
+    found = [*_boards(plan), *_leaves(plan), *_rolls(plan)]
+    joined: dict[tuple[Kind, str, int], Need] = {}
+    for need in found:
+        key = (need.kind, need.material, round(1e4 * need.thickness) if need.kind != "roll" else 0)
+        joined[key] = _joined(joined[key], need) if key in joined else need
+    return tuple(joined.values())
+
+
+def _joined(one: Need, other: Need) -> Need:
+    notes = tuple(dict.fromkeys((*one.notes, *other.notes)))
+    return Need(
+        kind=one.kind,
+        material=one.material,
+        thickness=one.thickness,
+        pieces=(*one.pieces, *other.pieces),
+        sizes=one.sizes,
+        kerf=one.kerf,
+        edge=one.edge,
+        origin=one.origin,
+        notes=notes,
+    )
+
+
+def _boards(plan: Plan) -> Iterator[Need]:
+    platen = plan.chosen.platen
+    if plan.base.kind == "platen" and platen is not None:
+        outline = plan.base.outline
+        piece = Piece(mark="P", name="platen", length=outline.length, width=outline.width, may_turn=True)
+        yield _board(plan, platen, plan.base.lowest, (piece,))
+    for number, layer in enumerate(plan.stack.layers, 1):
+        if layer.role == "substrate" and isinstance(plan.chosen.substrate, Board):
+            board = plan.chosen.substrate
+            free = board.E == board.E_across
+            yield _board(plan, board, layer.thickness, _pieces(number, layer, may_turn=free))
+        elif layer.role == "caul" and plan.chosen.caul is not None:
+            yield _board(plan, plan.chosen.caul, layer.thickness, _pieces(number, layer, may_turn=True))
+
+
+def _board(plan: Plan, board: Board, thickness: Mm, pieces: tuple[Piece, ...]) -> Need:
+    stock = plan.layup.stock
+    own = stock.board_length is not None and stock.board_width is not None
+    return Need(
+        kind="board",
+        material=board.name,
+        thickness=thickness,
+        pieces=pieces,
+        sizes=((stock.board_length, stock.board_width),) if own else board.stock_sheets,  # type: ignore[arg-type]
+        kerf=stock.kerf,
+        edge=stock.edge,
+        origin=OWN if own else "the usual sheets",
+    )
+
+
+def _leaves(plan: Plan) -> Iterator[Need]:
+    for number, layer in enumerate(plan.stack.layers, 1):
+        if layer.role in ("veneer", "crossband", "substrate"):
+            wood = plan.chosen.solid(layer.role, layer.side)
+            if isinstance(wood, Wood) and layer.thickness <= THICKEST_LEAF:
+                yield _leaf(plan, number, layer, wood)
+
+
+def _leaf(plan: Plan, number: int, layer: Layer, wood: Wood) -> Need:
+    stock = plan.layup.stock
+    (sheet,) = _pieces(number, layer, may_turn=False)
+    asked = {"face": plan.layup.face.pieces, "back": plan.layup.back.pieces}.get(layer.key, 1)
+    least = least_strips(b=sheet.width, w=stock.leaf_width, j=stock.joint)
+    is_pattern = asked > least and sheet.width / asked < NARROWEST_STRIP
+    count = least if is_pattern else max(asked, least)
+    notes: tuple[str, ...] = ()
+    if is_pattern:
+        notes = (
+            f"The {layer.name} is a pattern of {asked} pieces: it needs a cutting plan of its own and more veneer.",
+        )
+    elif count > 1:
+        notes = (f"The {layer.name} is joined of {count} strips; keep the leaves of a match together.",)
+    joint = stock.joint if count > 1 else 0.0
+    strip = Piece(
+        mark=sheet.mark,
+        name=sheet.name,
+        length=sheet.length,
+        width=strip_width(b=sheet.width, n=count, j=joint),
+    )
+    settled = {one.key: one for one in plan.layup.settled}
+    own = settled["stock.leaf_length"].given or settled["stock.leaf_width"].given
+    return Need(
+        kind="leaf",
+        material=f"{wood.name} veneer",
+        thickness=layer.thickness,
+        pieces=(strip,) * count,
+        sizes=((stock.leaf_length, stock.leaf_width),),
+        kerf=0.0,
+        edge=0.0,
+        origin=OWN if own else "usual leaves",
+        notes=notes,
+    )
+
+
+def _rolls(plan: Plan) -> Iterator[Need]:
+    chosen, stock = plan.chosen, plan.layup.stock
+    for number, layer in enumerate(plan.stack.layers, 1):
+        pieces = _pieces(number, layer, may_turn=True)
+        if layer.role == "release" and chosen.release is not None:
+            yield _roll(chosen.release, stock.release_roll, layer, pieces)
+        elif layer.role == "absorbent" and chosen.absorbent is not None:
+            yield _roll(chosen.absorbent, stock.paper_roll, layer, pieces)
+        elif layer.role == "breather" and chosen.breather is not None:
+            yield _roll(chosen.breather, stock.breather_roll, layer, pieces)
+
+
+def _roll(
+    material: Release | Paper | Breather, own: Mm | None, layer: Layer, pieces: tuple[Piece, ...]
+) -> Need:
+    widths = material.stock_widths if own is None else (own,)
+    return Need(
+        kind="roll",
+        material=material.name,
+        thickness=layer.thickness / layer.blank.quantity,
+        pieces=pieces,
+        sizes=tuple((0.0, width) for width in widths),
+        kerf=0.0,
+        edge=0.0,
+        origin="the usual rolls" if own is None else OWN,
+    )
+
+
+def _pieces(number: int, layer: Layer, *, may_turn: bool) -> tuple[Piece, ...]:
+    """Pieces of a layer's blank, their length along its grain."""
+    blank = layer.blank
+    across = layer.grain == "along width"
+    length, width = (blank.width, blank.length) if across else (blank.length, blank.width)
+    piece = Piece(mark=str(number), name=layer.name, length=length, width=width, may_turn=may_turn)
+    return (piece,) * blank.quantity
