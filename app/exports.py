@@ -13,6 +13,7 @@ from .examine import Examined, Planned
 
 if TYPE_CHECKING:
     from ..export.drawing.sheet import Sheet
+    from ..model.nest.nesting import Nesting
     from ..model.plan import Plan
     from ..model.report import Report
     from ..model.scene import Scene
@@ -44,6 +45,13 @@ class Job:
         from ..model.scene import scene
 
         return scene(self.plan)
+
+    @cached_property
+    def nestings(self) -> "tuple[Nesting, ...]":
+        """The pieces laid onto stock."""
+        from ..model.nest.nesting import nest
+
+        return nest(self.plan)
 
     @cached_property
     def section(self) -> "Sheet":
@@ -89,7 +97,7 @@ def _cut_page(job: Job) -> Files:
     from ..export.document.html import write_html
     from ..export.document.pdf import write_pdf
 
-    document = cut_page(job.plan, job.report)
+    document = cut_page(job.plan, job.report, job.nestings)
     yield "cut-list.html", write_html(document)
     yield "cut-list.pdf", write_pdf(document)
 
@@ -123,7 +131,7 @@ def _report(job: Job) -> Files:
     from ..export.document.pdf import write_pdf
     from ..export.report.report import report_document
 
-    document = report_document(job.plan, job.report, job.scene)
+    document = report_document(job.plan, job.report, job.scene, job.nestings)
     yield "report.html", write_html(document)
     yield "report.pdf", write_pdf(document)
 

@@ -4,9 +4,10 @@ What a saw or a knife needs stands in one row: what it is, of what, how long and
 runs. The same rows as a table for spreadsheets are in ``cut_list``.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from ..model.layup.layup import BareUnit
+from ..model.nest.nesting import Nesting
 from ..model.plan import Plan
 from ..model.report import Report
 from ..model.units import Mm
@@ -16,6 +17,7 @@ from .document.pieces import Cell, Chapter, Column, Document, Piece, Sentences, 
 from .preview import verdict
 from .report.checks import remark
 from .report.report import PAPERS
+from .report.stock import stock_table
 
 COLUMNS = (
     Column(name="Cut", share=11),
@@ -32,8 +34,8 @@ MOST_BOXES = 24
 """Pieces of one row that get a box each; more are counted by hand."""
 
 
-def cut_page(plan: Plan, report: Report) -> Document:
-    """Cut list of a plan as a document, from below upward."""
+def cut_page(plan: Plan, report: Report, nestings: Sequence[Nesting]) -> Document:
+    """Cut list of a plan as a document, from below upward, and what to take of each stock."""
     status, summary = verdict(report)
     return Document(
         title=plan.layup.title or "Layup",
@@ -47,6 +49,7 @@ def cut_page(plan: Plan, report: Report) -> Document:
                 pieces=tuple(remark(check) for check in report.checks if check.status == "stop"),
             ),
             Chapter(key="cuts", title="Cut", pieces=tuple(_pieces(plan))),
+            Chapter(key="stock", title="Take from stock", pieces=stock_table(nestings)),
         ),
         size=PAPERS[plan.layup.unit],
         letters=LETTERS,

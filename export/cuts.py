@@ -11,6 +11,9 @@ from ..model.strips import strips
 from ..model.units import Mm
 from ..model.wording import both, decimal
 
+PLATEN, FORM, FILM = "P", "F", "B"
+"""Letters of what is no layer, as on every drawing."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cut:
@@ -19,7 +22,7 @@ class Cut:
     Parameters
     ----------
     number
-        Number of the layer, as in every other paper; empty for what is no layer.
+        Number of the layer or letter of what is none, as in every other paper; empty for a lipping.
     grain
         Which way the grain runs; empty where there is none.
     pieces
@@ -57,18 +60,52 @@ def _base(plan: Plan) -> Iterator[Cut]:
     # past the half round neither form nor bag is designed
     if base.kind == "bench" or plan.is_undercut:
         return
-    left, right = base.foot
-    is_platen = base.kind == "platen"
+    if base.kind == "form":
+        yield from _form(plan)
+        return
     yield Cut(
-        number="",
-        part=base.kind,
+        number=PLATEN,
+        part="platen",
         material=base.material_name,
         grain="",
         pieces=1,
-        length=base.outline.length if is_platen else right - left,
+        length=base.outline.length,
         width=base.outline.width,
-        thickness=base.lowest if is_platen else base.highest,
-        note=_edge(base.outline) if is_platen else "block around the form; its face is on the drawing",
+        thickness=base.lowest,
+        note=_edge(base.outline),
+    )
+
+
+def _form(plan: Plan) -> Iterator[Cut]:
+    """Boards of the form and its skin; the block around it where it is not built of boards that are known."""
+    base, design = plan.base, plan.form
+    if design is None or design.built is None:
+        left, right = base.foot
+        size = (right - left, base.outline.width, base.highest)
+        yield _of_form(
+            "form", base.material_name, 1, size, "block around the form; its face is on the drawing"
+        )
+        return
+    for part in design.parts:
+        note = "blank; the outline is on the drawing of the form"
+        yield _of_form(part.name, part.material_name, part.quantity, (*part.size, part.thickness), note)
+    for skin in design.ribs.skins if design.ribs else ():
+        size = (skin.length, skin.width, skin.thickness)
+        yield _of_form(skin.name, skin.material_name, 1, size, "bent over the ribs, measured flat")
+
+
+def _of_form(part: str, material: str, pieces: int, size: tuple[Mm, Mm, Mm], note: str) -> Cut:
+    length, width, thickness = size
+    return Cut(
+        number=FORM,
+        part=part,
+        material=material,
+        grain="",
+        pieces=pieces,
+        length=length,
+        width=width,
+        thickness=thickness,
+        note=note,
     )
 
 
@@ -107,7 +144,7 @@ def _lipping(plan: Plan, core: Layer) -> Iterator[Cut]:
 def _film(plan: Plan) -> Iterator[Cut]:
     """Pieces of film, those that are alike in one row."""
     cut = plan.film
-    if cut is None:
+    if cut is None or plan.is_undercut:
         return
     roll = f"off a {'tube' if cut.is_tube else 'roll'} {both(cut.roll)} wide"
     note = f"{roll}, lying flat" if cut.is_tube else f"{roll}, seams included"
@@ -116,7 +153,7 @@ def _film(plan: Plan) -> Iterator[Cut]:
     sizes = Counter((piece.length, piece.width) for sheet in cut.sheets for piece in sheet.pieces)
     for (length, width), pieces in sizes.items():
         yield Cut(
-            number="",
+            number=FILM,
             part="bag film",
             material=plan.chosen.film.name,
             grain="",

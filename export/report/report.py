@@ -2,10 +2,11 @@
 
 from collections.abc import Mapping, Sequence
 
+from ...model.nest.nesting import Nesting
 from ...model.plan import Plan
 from ...model.report import Report
 from ...model.scene import Scene
-from ..document.pieces import Chapter, Document, Measures, Picture, Sentences, Size, Subtitle
+from ..document.pieces import Chapter, Document, Measures, Picture, Piece, Sentences, Size, Subtitle
 from ..page import Content
 from ..page.svg_views import views
 from ..page.thickness import Uprights, flat_uprights
@@ -14,19 +15,28 @@ from .checks import check_pieces
 from .materials import material_pieces
 from .settings import setting_pieces
 from .sizes import blanks_table, stack_table
+from .stock import place_table, stock_table
 from .values import value_pieces
 
 PAPERS: Mapping[str, Size] = {"mm": "A4", "in": "Letter"}
 """Paper of a job by the unit of its bare numbers: who thinks in inches has North American paper."""
 
 
-def report_document(plan: Plan, report: Report, scene: Scene, more: Sequence[Chapter] = ()) -> Document:
+def report_document(
+    plan: Plan,
+    report: Report,
+    scene: Scene,
+    nestings: Sequence[Nesting],
+    more: Sequence[Chapter] = (),
+) -> Document:
     """Everything about a layup.
 
     Parameters
     ----------
     scene
         The parts in space, for the pictures.
+    nestings
+        The pieces laid onto stock.
     more
         Chapters on what is costly to find and only shown when asked for, such as the map of the air; they stand
         behind the bag and the valve.
@@ -43,6 +53,7 @@ def report_document(plan: Plan, report: Report, scene: Scene, more: Sequence[Cha
             Chapter(key="pictures", title="Pictures", pieces=_pictures(plan, scene, said)),
             Chapter(key="stack", title="The stack", pieces=(stack_table(plan),)),
             Chapter(key="blanks", title="Sizes to cut", pieces=(blanks_table(plan),)),
+            Chapter(key="stock", title="Stock and yield", pieces=_stock(nestings)),
             Chapter(key="bag", title="Bag and valve", pieces=_bag(said)),
             *more,
             Chapter(key="materials", title="Materials", pieces=material_pieces(plan)),
@@ -52,6 +63,10 @@ def report_document(plan: Plan, report: Report, scene: Scene, more: Sequence[Cha
         ),
         size=PAPERS[plan.layup.unit],
     )
+
+
+def _stock(nestings: Sequence[Nesting]) -> tuple[Piece, ...]:
+    return (*stock_table(nestings), *place_table(nestings))
 
 
 def _pictures(plan: Plan, scene: Scene, said: Content) -> tuple[Picture, ...]:

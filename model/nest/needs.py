@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from ..bag.film_cut import FilmCut
 from ..materials import Board, Breather, Paper, Release, Wood
 from ..plan import Plan
 from ..stack import Layer
@@ -83,6 +84,7 @@ def _boards(plan: Plan) -> Iterator[Need]:
         outline = plan.base.outline
         piece = Piece(mark="P", name="platen", length=outline.length, width=outline.width, may_turn=True)
         yield _board(plan, platen, plan.base.lowest, (piece,))
+    yield from _form(plan)
     for number, layer in enumerate(plan.stack.layers, 1):
         if layer.role == "substrate" and isinstance(plan.chosen.substrate, Board):
             board = plan.chosen.substrate
@@ -90,6 +92,21 @@ def _boards(plan: Plan) -> Iterator[Need]:
             yield _board(plan, board, layer.thickness, _pieces(number, layer, may_turn=free))
         elif layer.role == "caul" and plan.chosen.caul is not None:
             yield _board(plan, plan.chosen.caul, layer.thickness, _pieces(number, layer, may_turn=True))
+
+
+def _form(plan: Plan) -> Iterator[Need]:
+    """Boards of the form, which may lie any way round, and its skin, which bends along its length."""
+    design, board = plan.form, plan.chosen.form
+    if design is None or design.built is None or board is None or plan.is_undercut:
+        return
+    for part in design.parts:
+        length, width = part.size
+        piece = Piece(mark="F", name=part.name, length=length, width=width, may_turn=True)
+        yield _board(plan, board, part.thickness, (piece,) * part.quantity)
+    for skin in design.ribs.skins if design.ribs else ():
+        free = board.E == board.E_across
+        piece = Piece(mark="F", name=skin.name, length=skin.length, width=skin.width, may_turn=free)
+        yield _board(plan, board, skin.thickness, (piece,))
 
 
 def _board(plan: Plan, board: Board, thickness: Mm, pieces: tuple[Piece, ...]) -> Need:
@@ -119,7 +136,7 @@ def _leaf(plan: Plan, number: int, layer: Layer, wood: Wood) -> Need:
     stock = plan.layup.stock
     (sheet,) = _pieces(number, layer, may_turn=False)
     asked = {"face": plan.layup.face.pieces, "back": plan.layup.back.pieces}.get(layer.key, 1)
-    least = least_strips(b=sheet.width, w=stock.leaf_width, j=stock.joint)
+    least = int(least_strips(b=sheet.width, w=stock.leaf_width, j=stock.joint))
     is_pattern = asked > least and sheet.width / asked < NARROWEST_STRIP
     count = least if is_pattern else max(asked, least)
     notes: tuple[str, ...] = ()
@@ -161,6 +178,26 @@ def _rolls(plan: Plan) -> Iterator[Need]:
             yield _roll(chosen.absorbent, stock.paper_roll, layer, pieces)
         elif layer.role == "breather" and chosen.breather is not None:
             yield _roll(chosen.breather, stock.breather_roll, layer, pieces)
+    if plan.film is not None and not plan.is_undercut:
+        yield _film(plan, plan.film)
+
+
+def _film(plan: Plan, cut: FilmCut) -> Need:
+    """The film of a new bag, on the roll and the way round that the bag was cut for."""
+    sizes = [(piece.length, piece.width) for sheet in cut.sheets for piece in sheet.pieces]
+    along = sizes if cut.run == "along" else [(width, length) for length, width in sizes]
+    pieces = tuple(Piece(mark="B", name="bag film", length=length, width=width) for length, width in along)
+    own = plan.layup.bag.roll is not None
+    return Need(
+        kind="roll",
+        material=f"{plan.chosen.film.name}{', tube' if cut.is_tube else ''}",
+        thickness=plan.layup.bag.thickness,
+        pieces=pieces,
+        sizes=((0.0, cut.roll),),
+        kerf=0.0,
+        edge=0.0,
+        origin=OWN if own else "the usual tubes" if cut.is_tube else "the usual rolls",
+    )
 
 
 def _roll(

@@ -50,7 +50,7 @@ class Nesting:
 
 
 def nest(plan: Plan) -> tuple[Nesting, ...]:
-    """Lay every piece of a plan onto its stock; form, lippings and film are cut from stock of their own."""
+    """Lay every piece of a plan onto its stock; lippings are cut from solid wood that is chosen by eye."""
     return tuple(Nesting(need=need, sheets=_laid(need, need.pieces)) for need in needs_of(plan))
 
 

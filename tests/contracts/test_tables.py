@@ -24,7 +24,7 @@ FINGERPRINTS = {
     "adhesives": (120, "60e25e8b"),
     "films": (74, "910c66fc"),
     "breathers": (31, "3f239477"),
-    "papers": (64, "89b63433"),
+    "papers": (72, "c38fa0f0"),
     "releases": (42, "5a571518"),
 }
 

@@ -55,7 +55,7 @@ def squeezed(text: str) -> str:
 
 def test_every_row_of_the_table_stands_on_the_page(job: Job) -> None:
     page = files(job, "cut-page")["cut-list.html"].decode()
-    rows = re.findall(r"<tr>(.*?)</tr>", page.split("<tbody>")[1], re.DOTALL)
+    rows = re.findall(r"<tr>(.*?)</tr>", page.split("<tbody>")[1].split("</tbody>")[0], re.DOTALL)
     wanted = table_rows(job)
     assert len(rows) == len(wanted)
     for row, want in zip(rows, wanted, strict=True):
@@ -79,9 +79,26 @@ def test_the_pdf_has_the_sizes_as_text_and_a_box_for_every_piece(job: Job) -> No
         boxes = [
             rect for page in pdf.pages for rect in page.rects if abs(rect["width"] - rect["height"]) < 0.01
         ]
-    assert len(boxes) == sum(int(want["pieces"]) for want in wanted)
+    got = sum(1 if one.need.kind == "roll" else len(one.sheets) for one in job.nestings)
+    assert len(boxes) == sum(int(want["pieces"]) for want in wanted) + got
     # a box that a pencil can hit; the page is held at arm's length
     assert all(rect["width"] > 3.5 / 25.4 * 72 for rect in boxes)
+
+
+def test_what_to_take_of_each_stock_is_told_with_its_yield(job: Job) -> None:
+    made = files(job, "cut-page")
+    page = squeezed(unescape(re.sub(r"<[^>]*>", " ", made["cut-list.html"].decode())))
+    text = squeezed(
+        " ".join(one.extract_text() for one in pypdf.PdfReader(io.BytesIO(made["cut-list.pdf"])).pages)
+    )
+    for one in job.nestings:
+        # the yield by hand: what the pieces measure over what the sheets measure
+        pieces = sum(piece.length * piece.width for piece in one.need.pieces)
+        stock = sum(sheet.length * sheet.width for sheet in one.sheets)
+        share = f"{100 * pieces / stock:.1f}".removesuffix(".0")
+        for said in (one.need.material, f"{len(one.need.pieces)}{share}%"):
+            assert squeezed(said) in page
+            assert squeezed(said) in text
 
 
 def test_the_shops_own_ruler_comes_first(job: Job) -> None:

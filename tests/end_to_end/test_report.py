@@ -112,6 +112,8 @@ def wanted(job: Job) -> list[str]:
     ]
     said += [layer.name for layer in plan.stack.layers]
     said += [layer.material_name for layer in plan.stack.layers]
+    said += [piece.name for one in job.nestings for piece in one.need.pieces]
+    said += [note for one in job.nestings for note in one.need.notes]
     said += [one.reason for one in plan.layup.settled if not one.given and one.value is not None]
     return said
 
@@ -197,7 +199,7 @@ def test_what_a_title_says_is_never_obeyed() -> None:
 
 def test_chapters_that_are_asked_for_stand_behind_the_valve(job: Job) -> None:
     more = Chapter(key="air", title="Map of the air", pieces=(Sentences(texts=("Slowest corner 40 s.",)),))
-    document = report_document(job.plan, job.report, job.scene, (more,))
+    document = report_document(job.plan, job.report, job.scene, job.nestings, (more,))
     keys = [chapter.key for chapter in document.chapters]
     assert keys.index("air") == keys.index("bag") + 1
     assert "Slowest corner 40 s." in write_html(document).decode()

@@ -154,6 +154,19 @@ def test_every_blank_of_board_veneer_and_roll_is_among_the_pieces(demo: str) -> 
             ] * layer.blank.quantity
 
 
+@pytest.mark.parametrize("demo", DEMOS)
+def test_film_is_laid_as_the_bag_was_cut(demo: str) -> None:
+    job = plan(read_file(f"demos/{demo}.toml").layup)
+    film = [one for one in nest(job) for piece in one.need.pieces[:1] if piece.mark == "B"]
+    if job.film is None:
+        assert film == []
+        return
+    (laid,) = film[0].sheets
+    assert laid.length == pytest.approx(job.film.rows * job.film.row)
+    assert laid.width == job.film.roll
+    assert job.film.layers * film[0].used == pytest.approx(job.film.film)
+
+
 def test_grain_across_the_panel_runs_along_the_stock() -> None:
     job = plan(
         settle(
@@ -218,7 +231,7 @@ def test_stock_that_cannot_be_is_refused(stock: dict[str, float], key: str) -> N
 @settings(max_examples=25)
 @given(st.floats(50.0, 3000.0), st.floats(100.0, 400.0), st.floats(0.0, 10.0))
 def test_strips_make_the_sheet_and_fit_their_leaves(b: float, w: float, j: float) -> None:
-    n = least_strips(b=b, w=w, j=j)
+    n = int(least_strips(b=b, w=w, j=j))
     assert n * (strip_width(b=b, n=n, j=j) - j) == pytest.approx(b)
     assert strip_width(b=b, n=n, j=j) <= w * (1 + 1e-6)
     assert n == 1 or strip_width(b=b, n=n - 1, j=j) > w * (1 - 1e-6)
