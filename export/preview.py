@@ -1,25 +1,19 @@
-"""The preview of a plan: what the page says, and how the corners of its parts stand on the sheet."""
+"""The preview of a plan: what its page says."""
 
 from collections import Counter
 from collections.abc import Iterator
-
-import numpy as np
 
 from ..model.bag.film_cut import FilmCut
 from ..model.bag.size import Term
 from ..model.checks.rule import Check
 from ..model.plan import Plan
 from ..model.report import Report
-from ..model.scene import Part, Scene
-from ..model.shape.profile import Floats
-from ..model.units import Mm
+from ..model.scene import Scene
 from ..model.wording import both, both_size, in_inches, in_mm
-from .page import CheckRow, Content, LayerRow, Line, SizeRow, Upright, preview_html
+from .page import CheckRow, Content, LayerRow, Line, SizeRow, preview_html
 from .page.content import Status
 from .safety import cautions
-
-STEP: Mm = 0.5
-"""Distance of the places on a bend at which corners are looked up."""
+from .uprights import bent_uprights
 
 SEATS = {
     "caul": "over the breather, above the caul",
@@ -49,38 +43,6 @@ def content(plan: Plan, report: Report, scene: Scene) -> Content:
         layers=tuple(_layers(plan, scene)),
         cautions=cautions(plan, report),
         notes=tuple(_notes(plan)),
-    )
-
-
-def bent_uprights(plan: Plan, scene: Scene) -> dict[str, Upright]:
-    """Heights and normals of all corners that lie on the bend, by part; the form's block and flat film stay out."""
-    half = 0.5 * plan.base.outline.length
-    t = np.linspace(-half, half, int(2.0 * half / STEP) + 2)
-    sheet = plan.stack.sheet
-    spots = sheet.place(t, np.zeros_like(t), 0.0)[:, [0, 2]] + np.array([0.0, plan.base.lift])
-    normals = sheet.profile.normals(t)
-    return {
-        part.key: _upright(part, spots, normals)
-        for part in scene.parts
-        if part.key != "lower-film" and not part.key.startswith("form")
-    }
-
-
-def _upright(part: Part, spots: Floats, normals: Floats) -> Upright:
-    """How the corners of a part stand above the places of the form's face that are nearest to them."""
-    plane = part.mesh.points[:, [0, 2]]
-    # the left and the right corner of a rung stand over one place
-    corners, which = np.unique(plane, axis=0, return_inverse=True)
-    # of the squared distance, what all spots have in common is left out
-    distances = (spots**2).sum(axis=1) - 2.0 * corners @ spots.T
-    nearest = np.argmin(distances, axis=1)[which.ravel()]
-    away, normal = plane - spots[nearest], normals[nearest]
-    heights = (away * normal).sum(axis=1)
-    # what has no place on the face straight below it, such as the flange of the bag, does not move
-    aside = np.abs(away[:, 0] * normal[:, 1] - away[:, 1] * normal[:, 0]) > STEP
-    heights[aside] = 0.0
-    return Upright(
-        heights=heights, normals=np.column_stack((normal[:, 0], np.zeros(len(normal)), normal[:, 1]))
     )
 
 

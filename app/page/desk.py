@@ -100,8 +100,9 @@ class Desk:
         self.now = standing(Version(text=text, at_home=home is not None))
         self.pending: Mapping[str, Pending] = MappingProxyType({})
         self.revision = 1
-        self._past: list[Standing] = []
-        self._future: list[Standing] = []
+        # texts only: pictures and plans of hundreds of versions would fill the memory
+        self._past: list[Version] = []
+        self._future: list[Version] = []
         self._stroke = ""
         self._displaced: list[Version] = []
         self._kept = {self.now.version}
@@ -181,9 +182,8 @@ class Desk:
         if self.pending:
             self.pending = MappingProxyType({})
         elif self._past:
-            self._return(self._past[-1])
-            self._future.append(self.now)
-            self.now = self._past.pop()
+            self._future.append(self.now.version)
+            self._return(self._past.pop())
 
     def redo(self) -> None:
         """Go forward again."""
@@ -191,9 +191,8 @@ class Desk:
         self._stroke = ""
         self.pending = MappingProxyType({})
         if self._future:
-            self._return(self._future[-1])
-            self._past.append(self.now)
-            self.now = self._future.pop()
+            self._past.append(self.now.version)
+            self._return(self._future.pop())
 
     def save(self) -> None:
         """Write the file that the command line named.
@@ -238,13 +237,14 @@ class Desk:
             self._put(found)
         return None
 
-    def _return(self, found: Standing) -> None:
-        """Take a version that another document took the place of back among those that can be saved."""
-        if found.version in self._displaced:
-            self._displaced.remove(found.version)
+    def _return(self, version: Version) -> None:
+        """Let a version stand again; one that another document took the place of is again among those to save."""
+        if version in self._displaced:
+            self._displaced.remove(version)
+        self.now = standing(version)
 
     def _put(self, found: Standing) -> None:
-        self._past = [*self._past[1 - KEPT :], self.now]
+        self._past = [*self._past[1 - KEPT :], self.now.version]
         self._future = []
         self.now = found
 

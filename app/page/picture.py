@@ -10,7 +10,7 @@ import numpy as np
 from ...export.page import Upright
 from ...export.page.pack import pack
 from ...export.page.thickness import flat_uprights
-from ...export.preview import bent_uprights
+from ...export.uprights import bent_uprights
 from ...model.checks.rule import Place
 from ...model.plan import Plan
 from ...model.scene import TOLERANCE, Scene, scene

@@ -81,11 +81,29 @@ function marksOf({ triangles, creases }) {
   return marks;
 }
 
+// Corners in the order of the drawing, triangles first, then the lines that mark a part, and the marks of each. Parts
+// that are cut alike share their faces, and so their pattern.
+function patternOf(part, known) {
+  const found = known.get(part.triangles);
+  if (found?.creases === part.creases) return found;
+  const order = new Uint32Array(part.triangles.length + part.creases.length);
+  order.set(part.triangles);
+  order.set(part.creases, part.triangles.length);
+  const marks = new Uint8Array(order.length);
+  marks.set(marksOf(part));
+  const pattern = { order, marks, creases: part.creases };
+  known.set(part.triangles, pattern);
+  return pattern;
+}
+
 // Three numbers of each corner, triangle by triangle or line by line.
 function spread(numbers, order) {
   const out = new Float32Array(3 * order.length);
   for (let i = 0; i < order.length; i += 1) {
-    for (let k = 0; k < 3; k += 1) out[3 * i + k] = numbers[3 * order[i] + k];
+    const [to, from] = [3 * i, 3 * order[i]];
+    out[to] = numbers[from];
+    out[to + 1] = numbers[from + 1];
+    out[to + 2] = numbers[from + 2];
   }
   return out;
 }
@@ -145,13 +163,11 @@ export function createPainter(gl) {
   const edges = looseOf(gl);
   let target = null; // where ids are drawn for picking, as large as the picture
 
-  // Triangles first, then the lines that mark a part.
+  const patterns = new WeakMap();
   function load(part) {
     const array = gl.createVertexArray();
     gl.bindVertexArray(array);
-    const order = new Uint32Array([...part.triangles, ...part.creases]);
-    const marks = new Uint8Array(order.length);
-    marks.set(marksOf(part));
+    const { order, marks } = patternOf(part, patterns);
     const buffers = [spread(part.points, order), spread(part.growth, order), marks].map((numbers, slot) => {
       const buffer = gl.createBuffer();
       gl.bindBuffer(gl.ARRAY_BUFFER, buffer);

@@ -25,18 +25,30 @@ export function readParts(buffer) {
     at += 4 * count;
     return out;
   }
-  const scaled = (numbers, step) => new Float32Array(numbers).map((number) => number * step);
+  function scaled(numbers, step) {
+    const out = new Float32Array(numbers.length);
+    for (let i = 0; i < out.length; i += 1) out[i] = numbers[i] * step;
+    return out;
+  }
 
-  let [triangles, creases] = [null, null];
-  return head.map((part) => {
-    if (!part.alike) {
-      triangles = new Uint32Array(take(part.triangles, 1));
-      creases = new Uint32Array(take(part.creases, 1));
+  const faces = [];
+  for (const part of head) {
+    if (part.faces === faces.length) {
+      faces.push({ triangles: new Uint32Array(take(part.triangles, 1)), creases: new Uint32Array(take(part.creases, 1)) });
     }
-    const points = scaled(take(part.points, 3), PLACE);
-    const amounts = scaled(take(part.points / 3, 1), PLACE);
-    const growth = scaled(take(part.points, 3), TURN).map((normal, i) => normal * amounts[Math.floor(i / 3)]);
-    return { ...part, triangles, creases, points, growth };
+  }
+  const count = head.reduce((sum, part) => sum + part.points, 0);
+  const points = scaled(take(count, 3), PLACE);
+  const amounts = scaled(take(count / 3, 1), PLACE);
+  const growth = scaled(take(count, 3), TURN);
+  for (let i = 0; i < count; i += 1) growth[i] *= amounts[Math.trunc(i / 3)];
+
+  let from = 0;
+  return head.map((part) => {
+    const to = from + part.points;
+    const own = { ...part, ...faces[part.faces], points: points.subarray(from, to), growth: growth.subarray(from, to) };
+    from = to;
+    return own;
   });
 }
 

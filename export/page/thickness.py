@@ -84,9 +84,10 @@ def _grown(part: Part, uprights: Uprights, bands: list[tuple[Mm, Mm]]) -> Growth
     if stand is None:
         points = part.mesh.points
         return Growth(amounts=np.zeros(len(points)), normals=np.zeros_like(points))
-    amounts = np.zeros(len(stand.heights))
-    for low, high in bands:
-        amounts += np.clip(stand.heights, low, high) - np.clip(0.0, low, high)
+    # thin material up to a height: it rises within each band and stays between them
+    edges = [edge for band in bands for edge in band] or [0.0]
+    below = np.cumsum([0.0, *(np.diff(edges) * (np.arange(len(edges) - 1) % 2 == 0))])
+    amounts = np.interp(stand.heights, edges, below) - np.interp(0.0, edges, below)
     return Growth(amounts=amounts, normals=stand.normals)
 
 

@@ -10,7 +10,8 @@ from ..document.pieces import Chapter, Document, Measures, Picture, Piece, Sente
 from ..page import Content
 from ..page.svg_views import views
 from ..page.thickness import Uprights, flat_uprights
-from ..preview import bent_uprights, content
+from ..preview import content
+from ..uprights import bent_uprights
 from .checks import check_pieces
 from .materials import material_pieces
 from .settings import setting_pieces

@@ -4,7 +4,10 @@ The sections of a layup are plain dataclasses; each field carries a ``Setting`` 
 the JSON schema, the starter file and the page are all made from these records, so that nothing is said twice.
 """
 
+from collections.abc import Mapping
 from dataclasses import Field, dataclass, field, fields
+from functools import cache
+from types import MappingProxyType
 from typing import Any, Literal
 
 from ..shape.profile import Run
@@ -77,9 +80,12 @@ def text(help: str, table: str = "") -> Any:
     return field(metadata={"setting": Setting(quantity="text", help=help, table=table)})
 
 
-def settings_of(section: type) -> dict[str, Setting]:
+@cache
+def settings_of(section: type) -> Mapping[str, Setting]:
     """Give the settings of a section by field name, in the order of the file."""
-    return {item.name: setting_of(item) for item in fields(section) if "setting" in item.metadata}
+    return MappingProxyType(
+        {item.name: setting_of(item) for item in fields(section) if "setting" in item.metadata}
+    )
 
 
 def setting_of(item: "Field[Any]") -> Setting:

@@ -8,7 +8,7 @@ A profile is placed with its chord level and the chord's middle at the origin: x
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Protocol
@@ -169,26 +169,25 @@ class Profile:
         return float(0.5 * (joints[number] + joints[number + 1]))
 
     def joints(self) -> Floats:
-        """Places t where pieces begin and end, both ends included; ``(pieces + 1,)``, mm."""
-        half = 0.5 * self.length
-        joints: Floats = np.cumsum([-half] + [piece.length for piece in self.pieces])
-        # summed in another order than the length: the last end must be the same number
-        joints[-1] = half
-        return joints
+        """Places t where pieces begin and end, both ends included; ``(pieces + 1,)``, mm, read-only."""
+        return _joints(self)
 
     def bend(self, t: Floats) -> Floats:
         """Turn of the normal per length at ``t``, 1/mm; zero past the ends."""
         bend = np.zeros_like(t)
-        for piece, start, inside in self._pieces_at(t):
-            bend[inside] = piece.bend(t[inside] - start)
+        within = self._within(t)
+        for piece, start, inside in self._pieces_at(within):
+            bend[inside] = piece.bend(within[inside] - start)
+        bend[within != t] = 0.0
         return bend
 
     def turned(self, t: Floats) -> Floats:
         """Turn of the normal from the first end to ``t``, rad; constant past the ends."""
-        turned = np.where(t > 0.0, self.turn, 0.0)
+        turned = np.zeros_like(t)
+        within = self._within(t)
         before = 0.0
-        for piece, start, inside in self._pieces_at(t):
-            turned[inside] = before + piece.turned(t[inside] - start)
+        for piece, start, inside in self._pieces_at(within):
+            turned[inside] = before + piece.turned(within[inside] - start)
             before += piece.turn
         return turned
 
@@ -196,18 +195,22 @@ class Profile:
         """Points ``(n, 2)`` of the placed profile, mm; along the tangent past the ends."""
         first, last, starts, headings = _placing(self)
         points = np.zeros((t.size, 2))
-        half = 0.5 * self.length
-        below, above = t < -half, t > half
-        points[below] = starts[0] + np.outer(t[below] + half, _direction(first))
-        points[above] = starts[-1] + np.outer(t[above] - half, _direction(last))
-        for number, (piece, start, inside) in enumerate(self._pieces_at(t)):
-            points[inside] = starts[number] + piece.walk(t[inside] - start) @ _rotation(headings[number])
+        within = self._within(t)
+        for number, (piece, start, inside) in enumerate(self._pieces_at(within)):
+            points[inside] = starts[number] + piece.walk(within[inside] - start) @ _rotation(headings[number])
+        past = t - within
+        if past.any():
+            points += np.minimum(past, 0.0)[:, None] * _direction(first)
+            points += np.maximum(past, 0.0)[:, None] * _direction(last)
         return points
 
     def normals(self, t: Floats) -> Floats:
         """Unit normals ``(n, 2)``, pointing to the upper side of the work."""
         heading = _placing(self)[0] - self.turned(t)
-        return np.column_stack((-np.sin(heading), np.cos(heading)))
+        normals = np.zeros((t.size, 2))
+        np.sin(-heading, out=normals[:, 0])
+        np.cos(heading, out=normals[:, 1])
+        return normals
 
     def stations(self, reach: Mm, tolerance: Mm) -> Floats:
         """Places t, ends included, whose chords stay within the tolerance at every distance up to ``reach``."""
@@ -222,13 +225,21 @@ class Profile:
         """Give the same lengths with every bend multiplied: how springback opens a profile."""
         return Profile(tuple(piece.scaled(factor) for piece in self.pieces))
 
-    def _pieces_at(self, t: Floats) -> Iterable[tuple[Piece, float, NDArray[np.bool_]]]:
-        """Each piece with its start and the mask of places that lie on it."""
+    def _within(self, t: Floats) -> Floats:
+        """Places brought back to the nearer end where they lie past it."""
+        half = 0.5 * self.length
+        within: Floats = np.minimum(np.maximum(t, -half), half)
+        return within
+
+    def _pieces_at(self, t: Floats) -> Iterator[tuple[Piece, float, "NDArray[np.bool_] | slice"]]:
+        """Each piece with its start and which of the places, all of them within the ends, lie on it."""
         joints = self.joints()
-        number = np.clip(np.searchsorted(joints, t, side="right") - 1, 0, len(self.pieces) - 1)
-        within = (t >= joints[0]) & (t <= joints[-1])
+        if len(self.pieces) == 1:
+            yield self.pieces[0], float(joints[0]), slice(None)
+            return
+        number = np.searchsorted(joints[1:-1], t, side="right")
         for index, piece in enumerate(self.pieces):
-            yield piece, float(joints[index]), within & (number == index)
+            yield piece, float(joints[index]), number == index
 
 
 def flat_profile(length: Mm) -> Profile:
@@ -249,6 +260,17 @@ def _rotation(heading: float) -> Floats:
     """Matrix that turns row vectors from a piece's own frame to the placed one."""
     c, s = math.cos(heading), math.sin(heading)
     return np.array([[c, s], [-s, c]])
+
+
+@lru_cache(maxsize=256)
+def _joints(profile: Profile) -> Floats:
+    """Places where pieces begin and end."""
+    half = 0.5 * profile.length
+    joints: Floats = np.cumsum([-half] + [piece.length for piece in profile.pieces])
+    # summed in another order than the length: the last end must be the same number
+    joints[-1] = half
+    joints.flags.writeable = False
+    return joints
 
 
 @lru_cache(maxsize=256)

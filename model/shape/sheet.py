@@ -45,7 +45,7 @@ class Sheet:
         turned = self.profile.turned(t) - self.profile.turned(np.zeros(1))
         return t + (height - self.reference) * turned
 
-    def stretch(self, height: Mm, t: Floats) -> Floats:
+    def stretch(self, height: Mm | Floats, t: Floats) -> Floats:
         """Length at the height per length of the profile; zero or less where layers would cross themselves."""
         return 1.0 + (height - self.reference) * self.profile.bend(t)
 

@@ -7,7 +7,8 @@ import pytest
 
 from underbag.app.examine import examine_file
 from underbag.app.read.layup_file import read_file
-from underbag.export.preview import STEP, bent_uprights, content
+from underbag.export.preview import content
+from underbag.export.uprights import bent_uprights
 from underbag.model.scene import scene
 
 DEMOS = sorted((Path(__file__).parents[2] / "demos").glob("*.toml"))
@@ -15,18 +16,33 @@ BENT = [path for path in DEMOS if "[bend]" in path.read_text(encoding="utf-8")]
 
 
 @pytest.mark.parametrize("path", BENT, ids=lambda path: path.stem)
-def test_corners_of_a_bent_layer_stand_at_its_two_heights(path):
+def test_corners_of_a_bent_stack_stand_above_the_nearest_place_of_the_form(path):
     plan = examine_file(read_file(str(path))).planned.plan
     shown = scene(plan)
     uprights = bent_uprights(plan, shown)
+    # the form's face by many places: what the foot of a corner is looked up on here is found by nothing but distance
+    half = 0.5 * plan.base.outline.length
+    t = np.linspace(-half, half, 8001)
+    sheet = plan.stack.sheet
+    face = sheet.place(t, np.zeros_like(t), 0.0) + np.array([0.0, 0.0, plan.base.lift])
+    for part in shown.parts:
+        if part.key == "lower-film" or part.key.startswith("form"):
+            assert part.key not in uprights
+            continue
+        stand, places = uprights[part.key], part.mesh.points * [1.0, 0.0, 1.0]
+        assert np.linalg.norm(stand.normals, axis=1) == pytest.approx(np.ones(len(places)), abs=1e-9)
+        apart = np.linalg.norm(places[::7, None] - face, axis=2)
+        nearest = apart.argmin(axis=1)
+        over = (np.abs(t[nearest]) < half) & (stand.heights[::7] != 0.0)
+        # the nearest of the places lies within a step of the foot
+        height, seen = np.abs(stand.heights[::7][over]), apart.min(axis=1)[over]
+        assert (height <= seen + 1e-6).all()
+        assert (seen <= np.hypot(height, t[1] - t[0])).all()
+        assert stand.normals[::7][over][:, [0, 2]] == pytest.approx(
+            sheet.profile.normals(t[nearest])[over], abs=1e-3
+        )
     for layer in plan.stack.layers:
-        stand = uprights[layer.key]
-        off = np.abs(stand.heights[:, None] - [layer.height, layer.top]).min(axis=1)
-        # a corner is looked up at places a step apart; what lies past the form's end is not looked up at all
-        is_over = np.abs(layer.outline.length) <= plan.base.outline.length
-        radius = 1.0 / abs(float(plan.stack.sheet.profile.bend(np.zeros(1))[0]))
-        assert not is_over or off.max() <= STEP**2 / radius + 1e-6
-        assert np.linalg.norm(stand.normals, axis=1) == pytest.approx(np.ones(len(stand.heights)), abs=1e-12)
+        assert set(uprights[layer.key].heights.tolist()) == {layer.height, layer.top}
     # the flange lies flat beside the form: a stack that is drawn thicker does not lift it
     film = uprights["upper-film"]
     flat = next(part for part in shown.parts if part.key == "upper-film").mesh.points[:, 2] < 1.0
