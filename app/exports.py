@@ -54,11 +54,11 @@ class Job:
         return nest(self.plan)
 
     @cached_property
-    def section(self) -> "Sheet":
-        """Drawing of the section, of which every format is written."""
-        from ..export.sheets.section import section_sheet
+    def drawings(self) -> "tuple[Sheet, ...]":
+        """Every sheet of the drawings, of which all formats are written."""
+        from ..export.sheets.drawings import drawings
 
-        return section_sheet(self.plan, self.report)
+        return drawings(self.plan, self.report)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,19 +105,40 @@ def _cut_page(job: Job) -> Files:
 def _svg(job: Job) -> Files:
     from ..export.drawing.svg import write_svg
 
-    yield "section.svg", write_svg(job.section)
+    for sheet in job.drawings:
+        yield _drawing(sheet, "svg"), write_svg(sheet)
 
 
 def _pdf(job: Job) -> Files:
     from ..export.drawing.pdf import write_pdf
 
-    yield "section.pdf", write_pdf([job.section])
+    for sheet in job.drawings:
+        yield _drawing(sheet, "pdf"), write_pdf([sheet])
 
 
 def _dxf(job: Job) -> Files:
     from ..export.drawing.dxf import write_dxf
 
-    yield "section.dxf", write_dxf(job.section)
+    for sheet in job.drawings:
+        yield _drawing(sheet, "dxf"), write_dxf(sheet)
+
+
+def _drawing(sheet: "Sheet", ending: str) -> str:
+    """Place of one sheet of the drawings in one format."""
+    return f"drawings/{sheet.name.replace(' ', '-')}.{ending}"
+
+
+def _drawings(job: Job) -> Files:
+    from ..export.drawing.pdf import write_pdf
+
+    yield "drawings.pdf", write_pdf(job.drawings)
+
+
+def _press_sheet(job: Job) -> Files:
+    from ..export.drawing.pdf import write_pdf
+    from ..export.papers.press_sheet import press_sheet
+
+    yield "press-sheet.pdf", write_pdf(press_sheet(job.plan, job.report))
 
 
 def _preview(job: Job) -> Files:
@@ -161,9 +182,13 @@ EXPORTS: tuple[Export, ...] = (
     Export("cut-list", "what to cut, as a table", _cut_list),
     Export("cut-page", "what to cut, as a page to hang in the shop and tick off", _cut_page),
     Export("preview", "a page to look at, offline", _preview),
-    Export("svg", "drawing of the section, for screens", _svg),
-    Export("pdf", "drawing of the section, for paper", _pdf),
-    Export("dxf", "drawing of the section, for CAD", _dxf),
+    Export(
+        "press-sheet", "one or two pages for the wall by the bench, to tick off and fill in", _press_sheet
+    ),
+    Export("drawings", "all sheets of the drawings as one document, to print", _drawings),
+    Export("svg", "every sheet of the drawings, for screens", _svg),
+    Export("pdf", "every sheet of the drawings, for paper", _pdf),
+    Export("dxf", "every sheet of the drawings, for CAD", _dxf),
     Export("report", "everything about the layup, to read and to print", _report),
     Export("glb", "the parts as one coloured mesh", _glb),
     Export("stl", "a mesh of every part, and of the whole", _stl),

@@ -54,4 +54,4 @@ if __name__ == "__main__":
         made = Path(folder)
         make("drawer-front", "preview,pdf", made)
         page_picture(made / "preview.html", PICTURES / "drawer-front.png")
-        sheet_picture(made / "section.pdf", PICTURES / "drawer-front-section.png")
+        sheet_picture(made / "drawings" / "section.pdf", PICTURES / "drawer-front-section.png")

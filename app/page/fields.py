@@ -39,6 +39,7 @@ TITLES = {
     "bag": "Bag",
     "valve": "Valve",
     "stock": "Stock",
+    "drawing": "Drawings",
 }
 SHORT = {"panel.flat_within": "flat within", "form.springback": "springback seen"}
 """Labels that are not just the key with spaces."""
@@ -72,6 +73,8 @@ def _described(section: str, word: str, setting: Setting) -> Plain:
     found = _field(key, SHORT.get(key, word.replace("_", " ")), setting.help)
     if setting.low != setting.high:
         found["limits"] = limits(setting)
+    if setting.longest:
+        found["help"] = f"{setting.help} Up to {setting.longest} characters."
     if setting.choices:
         found["choices"] = setting.choices
     if setting.table:

@@ -66,6 +66,8 @@ def _text(key: str, setting: Setting, value: object) -> str:
     allowed = listed(setting.choices) if setting.choices else "a text in quotes"
     if not isinstance(value, str):
         raise LayupError(key, told(value), allowed, setting.help)
+    if setting.longest and (not value.isprintable() or len(value) > setting.longest):
+        raise LayupError(key, told(value), f"one line of up to {setting.longest} characters", setting.help)
     if setting.choices and value not in setting.choices:
         raise LayupError(key, told(value), allowed, did_you_mean(value, setting.choices) or setting.help)
     return value

@@ -22,6 +22,8 @@ Schema = dict[str, Any]
 
 CHAIN_PATTERN = r"^\s*((straight\s+[^,]+|(crown|hollow)\s+[^,]+\s+through\s+[^,]+),\s*)*(straight\s+[^,]+|(crown|hollow)\s+[^,]+\s+through\s+[^,]+),?\s*$"
 """The words of a chain; what stands between them is left to the reader."""
+ONE_LINE = r"^[^\x00-\x1f\x7f-\xa0]*$"
+"""No control signs; the reader refuses more that cannot be printed."""
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
@@ -93,6 +95,8 @@ def _said(default: Default | None, setting: Setting) -> str:
 
 
 def _text(setting: Setting) -> Schema:
+    if setting.longest:
+        return {"type": "string", "maxLength": setting.longest, "pattern": ONE_LINE}
     tables = SHELVES.get(setting.table, ())
     listed = [item.name for item in names() if item.table in tables]
     return {"type": "string", "examples": listed} if listed else {"type": "string"}

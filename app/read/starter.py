@@ -79,4 +79,6 @@ def _is_round(setting: Setting, value: Entry) -> bool:
 def _allowed(setting: Setting) -> str:
     if setting.choices:
         return f" One of: {', '.join(setting.choices)}."
+    if setting.longest:
+        return f" Up to {setting.longest} characters."
     return f" From {limits(setting)}." if setting.low != setting.high else ""

@@ -14,15 +14,14 @@ TO_FILL = ""
 """What is left to be filled in by hand."""
 
 
-def _number(report: Report, *keys: str) -> float | None:
-    """Number of the first of the keys that the report has; None where it has none of them."""
+def _number(report: Report, key: str) -> float | None:
+    """Number of a value; None where the report has none of that key."""
     facts = report.by_key()
-    return next((facts[key].number for key in keys if key in facts), None)
+    return facts[key].number if key in facts else None
 
 
-def _time(found: float | None, otherwise: Second | None = None) -> str:
-    seconds = otherwise if found is None else found
-    return TO_FILL if seconds is None or seconds <= 0.0 else duration(seconds)
+def _time(seconds: Second | None) -> str:
+    return TO_FILL if seconds is None else duration(max(seconds, 0.0))
 
 
 def glue_words(plan: Plan, report: Report) -> tuple[Pair, ...]:
@@ -42,30 +41,25 @@ def glue_words(plan: Plan, report: Report) -> tuple[Pair, ...]:
 SIDES = {"core": "on the core", "veneer": "on the veneer", "both": "half on either side"}
 
 
-def clock_fields(plan: Plan, report: Report) -> tuple[Pair, ...]:
-    """When the bag must be closed and the gauge be reached."""
-    open_time = _number(report, "time.open", "glue.open_time")
+def clock_fields(report: Report) -> tuple[Pair, ...]:
+    """How long the glue stays open, when the bag must be closed, and what spreading, laying and pumping will take."""
+    spare = _number(report, "time.spare")
     return (
-        ("Open time of the glue", _time(open_time, plan.chosen.adhesive.open_time)),
-        ("Bag closed within", _time(_number(report, "time.closed_by", "time.close_by"))),
-        ("Gauge reached within", _time(open_time, plan.chosen.adhesive.open_time)),
+        ("Glue open; gauge reached within", _time(_number(report, "time.open"))),
+        ("Bag closed within", _time(_number(report, "time.closed_by"))),
+        ("Expected: spread to gauge", _time(_number(report, "time.wet"))),
+        ("To spare", "none: too slow" if spare is not None and spare <= 0.0 else _time(spare)),
     )
 
 
 def press_fields(plan: Plan, report: Report) -> tuple[Pair, ...]:
     """Gauge, temperature and release times."""
-    glue = plan.chosen.adhesive
-    least, safe = (
-        (glue.press_time_least_bent, glue.press_time_safe_bent)
-        if plan.layup.is_bent
-        else (glue.press_time_least_flat, glue.press_time_safe_flat)
-    )
     gauge = plan.layup.vacuum.gauge
     return (
-        ("Gauge target", f"{in_kpa(gauge)} {in_inhg(gauge)}"),
+        ("Gauge target", f"{in_kpa(gauge)} ({in_inhg(gauge)})"),
         ("Glue, core and plates at", temperature(plan.layup.press.temperature)),
-        ("Release: not before", _time(_number(report, "time.release_least", "time.least"), least)),
-        ("Release: safe after", _time(_number(report, "time.release_safe", "time.safe"), safe)),
+        ("Release: not before", _time(_number(report, "time.least"))),
+        ("Release: safe after", _time(_number(report, "time.safe"))),
     )
 
 

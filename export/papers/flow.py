@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from ...model.units import Mm
 from ..drawing.curves import Line, Point, rectangle
 from ..drawing.lettering import RISE, Face, block_depth
-from ..drawing.paper import A4, Box
+from ..drawing.paper import Box, Paper
 from ..drawing.pens import TABLE, WIDE
 from ..drawing.primitives import Item, Stroke, Text
 from ..drawing.sheet import placed
@@ -17,12 +17,15 @@ MARGIN: Mm = 7.0
 """Distance from the frame: the centring marks reach 5 mm inside it."""
 GAP: Mm = 2.5
 """Distance of one block from the next."""
-ROOM = Box(
-    low=(A4.space.low[0] + MARGIN, A4.space.low[1] + HEIGHT + 2.0),
-    high=(A4.space.high[0] - MARGIN, A4.space.high[1] - MARGIN),
-)
-"""Where blocks stand on a page of A4."""
-WIDTH: Mm = ROOM.width
+WIDTH: Mm = 166.0
+"""Width of the column of blocks: what both of the upright papers have room for."""
+
+
+def room(paper: Paper) -> Box:
+    """Where blocks stand on an upright paper."""
+    space = paper.space
+    left = space.centre[0] - 0.5 * WIDTH
+    return Box(low=(left, space.low[1] + HEIGHT + 2.0), high=(left + WIDTH, space.high[1] - MARGIN))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,26 +46,27 @@ class Block:
     split: "Callable[[Mm], tuple[Block, Block | None] | None] | None" = None
 
 
-def pages(blocks: Sequence[Block]) -> list[list[Item]]:
+def pages(blocks: Sequence[Block], paper: Paper) -> list[list[Item]]:
     """Items of every page; a block that does not fit goes to the next page, its heading with it."""
     done: list[list[Item]] = [[]]
-    y = ROOM.high[1]
+    area = room(paper)
+    y = area.high[1]
     waiting = list(_groups(blocks))
     while waiting:
         group = waiting.pop(0)
-        room = y - ROOM.low[1]
-        if sum(block.height + GAP for block in group) - GAP > room:
-            first, rest = _split(group, room)
+        left = y - area.low[1]
+        if sum(block.height + GAP for block in group) - GAP > left:
+            first, rest = _split(group, left)
             if rest is not None:
                 waiting.insert(0, [rest])
                 group = first
             elif done[-1]:
                 done.append([])
-                y = ROOM.high[1]
+                y = area.high[1]
                 waiting.insert(0, group)
                 continue
         for block in group:
-            done[-1] += (placed(item, 1.0, (ROOM.low[0], y)) for item in block.items)
+            done[-1] += (placed(item, 1.0, (area.low[0], y)) for item in block.items)
             y -= block.height + GAP
     return done
 
@@ -196,7 +200,7 @@ def fields(pairs: Sequence[tuple[str, str]], letters: Mm) -> Block:
 Maker = Callable[[Mm, Mm], list[Block]]
 
 
-def fewest_pages(make: Maker, letters: Sequence[tuple[Mm, Mm]], most: int) -> list[list[Item]]:
+def fewest_pages(make: Maker, letters: Sequence[tuple[Mm, Mm]], most: int, paper: Paper) -> list[list[Item]]:
     """Pages at the first lettering at which there are no more than so many; at the last, however many.
 
     Parameters
@@ -205,7 +209,7 @@ def fewest_pages(make: Maker, letters: Sequence[tuple[Mm, Mm]], most: int) -> li
         Gives the blocks for a lettering height of the whole, and one of what is read once.
     """
     for main, fine in letters:
-        found = pages(make(main, fine))
+        found = pages(make(main, fine), paper)
         if len(found) <= most:
             break
     return found

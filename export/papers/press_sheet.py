@@ -10,21 +10,19 @@ from ...model.plan import Plan
 from ...model.report import Report
 from ...model.units import Mm
 from ..drawing.lettering import Face
-from ..drawing.paper import A4
 from ..drawing.pdf import write_pdf
 from ..drawing.primitives import Align
 from ..drawing.sheet import Sheet
 from ..drawing.table import Column
-from ..drawing.title_block import TitleBlock
 from ..safety import cautions
-from ..sheets.particulars import NOTHING_SAID, Particulars
-from ..sheets.section import STOP_STATUS
 from ..sheets.side import reasons
+from ..sheets.titles import About, counted, papers_of, title
 from .bench import afterwards, clock_fields, glue_words, leak_rows, press_fields, valve_fields
-from .flow import WIDTH, Block, blanks, fewest_pages, fields, heading, numbered, rows, ticked, words
+from .flow import Block, blanks, fewest_pages, fields, heading, numbered, rows, ticked, words
 from .order import order_rows
 from .sketch import sketch
 
+ABOUT = About(name="press sheet", subtitle="Press sheet for the bench", document="Press sheet")
 LETTERS: tuple[tuple[Mm, Mm], ...] = ((3.5, 3.5), (3.5, 2.5), (2.5, 2.5))
 """Heights that are tried, of the whole and of the cautions; 3.5 mm is read at arm's length."""
 MOST_PAGES = 2
@@ -35,51 +33,32 @@ ORDER = (
     Column(heading="Lay, from below", width=53.0),
     Column(heading="Cut mm", width=36.0, align=Align.RIGHT),
     Column(heading="Cut in", width=46.0, align=Align.RIGHT),
-    Column(heading="Qty", width=WIDTH - 155.0, align=Align.CENTRE),
+    Column(heading="Qty", width=11.0, align=Align.CENTRE),
 )
 LEAK = (
     Column(heading="Pump shut off for", width=52.0),
     Column(heading="Gauge not below", width=60.0),
-    Column(heading="Read", width=WIDTH - 112.0),
+    Column(heading="Read", width=54.0),
 )
 
 
-def press_sheet(plan: Plan, report: Report, facts: Particulars = NOTHING_SAID) -> tuple[Sheet, ...]:
+def press_sheet(plan: Plan, report: Report) -> tuple[Sheet, ...]:
     """Pages of the press sheet."""
-    found = fewest_pages(lambda main, fine: list(_blocks(plan, report, main, fine)), LETTERS, MOST_PAGES)
-    return tuple(
-        Sheet(
-            name=f"press sheet {number}",
-            paper=A4,
-            title=_title(plan, report, facts, number, len(found)),
-            items=tuple(items),
-        )
+    paper = papers_of(plan)[0]
+    found = fewest_pages(
+        lambda main, fine: list(_blocks(plan, report, main, fine)), LETTERS, MOST_PAGES, paper
+    )
+    block = title(plan, report, ABOUT, "none", "mm and inches")
+    sheets = (
+        Sheet(name=f"press sheet {number}", paper=paper, title=block, items=tuple(items))
         for number, items in enumerate(found, 1)
     )
+    return counted(tuple(sheets))
 
 
-def press_pdf(plan: Plan, report: Report, facts: Particulars = NOTHING_SAID) -> bytes:
+def press_pdf(plan: Plan, report: Report) -> bytes:
     """Press sheet as PDF."""
-    return write_pdf(press_sheet(plan, report, facts))
-
-
-def _title(plan: Plan, report: Report, facts: Particulars, sheet: int, sheets: int) -> TitleBlock:
-    return TitleBlock(
-        title=plan.layup.title or "Layup",
-        subtitle="Press sheet for the bench",
-        owner=facts.owner,
-        number=facts.number,
-        date=facts.date,
-        creator=facts.creator,
-        approval=facts.approval,
-        revision=facts.revision,
-        document="Press sheet",
-        status=STOP_STATUS if report.has_stop else "",
-        scale="none",
-        units="mm and inches",
-        sheet=sheet,
-        sheets=sheets,
-    )
+    return write_pdf(press_sheet(plan, report))
 
 
 def _blocks(plan: Plan, report: Report, letters: Mm, fine: Mm) -> Iterator[Block]:
@@ -95,7 +74,7 @@ def _blocks(plan: Plan, report: Report, letters: Mm, fine: Mm) -> Iterator[Block
     )
     yield fields(glue_words(plan, report), letters)
     yield heading("Clock, from the first glue spread")
-    yield fields(clock_fields(plan, report), letters)
+    yield fields(clock_fields(report), letters)
     yield blanks(("First glue at (time)", "Bag closed at (time)", "Gauge reached at (time)"), letters)
     yield heading("Press")
     yield fields(press_fields(plan, report), letters)

@@ -13,7 +13,7 @@ from .cut import centre_at, radius_at, upward
 from .faces import Face, area_of, stands_in
 from .pointers import pointers
 from .room import Room, room
-from .words import size
+from .words import units_of, written
 
 FIRST: Mm = 7.0
 """Distance on paper of the dimension line from the film, or from the face where it stands on the form."""
@@ -85,4 +85,4 @@ def _choices(plan: Plan, face: Face, first: Mm, unit: Mm) -> Iterator[ArcDimensi
 def _words(plan: Plan, face: Face) -> str:
     half, sheet = 0.5 * plan.outline.length, plan.stack.sheet
     curve = "arc" if sheet.profile.is_even else "along the curve"
-    return f"{face.name} {curve} {size(sheet.length(face.height, -half, half))}"
+    return f"{face.name} {curve} {written(sheet.length(face.height, -half, half), units_of(plan))}"

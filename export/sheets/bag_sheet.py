@@ -6,18 +6,17 @@ from dataclasses import replace
 from ...model.bag.size import CLOSED_KINDS
 from ...model.plan import Plan
 from ...model.report import Report
-from ...model.wording import both, both_size
 from ..drawing.boxes import boxes_of
 from ..drawing.lanes import Wanted, stack_dimensions
 from ..drawing.primitives import Align, Item, Side
 from ..drawing.scale import Scale
 from ..drawing.sheet import Sheet, View, view_on_paper
 from ..drawing.table import Column
-from .compose import COLUMN, About, composed, title, words
-from .particulars import NOTHING_SAID, Particulars
+from .compose import COLUMN, composed, words
 from .parts import FILM_WORDS
 from .plan_sheet import bag_lines, valve_lines
-from .system import Units, written
+from .titles import About, papers_of, title
+from .words import said, said_size, units_of, written
 
 TERMS = (
     Column(heading="Inside size of the bag", width=100.0),
@@ -25,45 +24,44 @@ TERMS = (
 )
 
 
-def bag_sheet(
-    plan: Plan, report: Report, facts: Particulars = NOTHING_SAID, units: Units = Units.BOTH
-) -> Sheet:
+def bag_sheet(plan: Plan, report: Report) -> Sheet:
     """Cutting drawing of the film of a layup whose bag is designed."""
-    bag = plan.bag
+    bag, units = plan.bag, units_of(plan)
     about = About(name="bag", subtitle="Film of the bag, to cut and seam", document="Cutting drawing")
     rows = [(f"length: {term.name}", written(term.amount, units)) for term in bag.length_terms]
     rows += [(f"width: {term.name}", written(term.amount, units)) for term in bag.width_terms]
     return composed(
-        lambda scale: _view(plan, scale, units),
+        lambda scale: _view(plan, scale),
         (bag.film_length, bag.film_width),
         words(list(_notes(plan)), [(TERMS, rows)]),
-        lambda scale: title(plan, report, facts, about, units, scale),
+        lambda scale: title(plan, report, about, scale),
         about.name,
+        papers_of(plan),
     )
 
 
 def _notes(plan: Plan) -> Iterator[str]:
     bag, film = plan.bag, plan.chosen.film
     name, pieces = FILM_WORDS[bag.kind]
-    size = both_size(bag.film_length, bag.film_width)
+    size = said_size(bag.film_length, bag.film_width, units_of(plan))
     if bag.is_owned:
         yield f"The bag is there already; its film measures {size}. Use this sheet to check it."
     else:
         yield f"Cut {pieces} piece{'s' if pieces > 1 else ''} of {film.name}, {size}: {name}."
     if bag.kind == "tube":
         yield "A tube has no side seams: its width is that of the tube as it lies flat."
-    yield f"Seams {both(bag.seam)} wide, {film.seaming}; chain lines show their inner edges."
+    yield f"Seams {said(bag.seam, units_of(plan))} wide, {film.seaming}; chain lines show their inner edges."
     if bag.kind in CLOSED_KINDS:
         yield "Open end on the right; the dashed line is where the fold of the closure begins."
     yield "The circle is the base of the valve, in the upper film only; punch the hole to suit the valve's stem."
     yield "Keep film, folds and seams free of grit; round every edge that the film is drawn over."
     widest = max(film.stock_widths, default=0.0)
     if widest and not bag.is_owned and min(bag.film_length, bag.film_width) > widest:
-        yield f"Wider than the widest roll that is usual ({both(widest)}): join two widths, the join off the work."
+        yield f"Wider than the widest roll that is usual ({said(widest, units_of(plan))}): join two widths, the join off the work."
 
 
-def _view(plan: Plan, scale: Scale, units: Units) -> View:
-    bag, valve = plan.bag, plan.valve
+def _view(plan: Plan, scale: Scale) -> View:
+    bag, valve, units = plan.bag, plan.valve, units_of(plan)
     spot = (valve.from_closed_end, valve.from_left_seam)
     side = 0.0 if bag.kind == "tube" else bag.seam
     is_closed = bag.kind in CLOSED_KINDS

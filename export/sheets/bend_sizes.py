@@ -24,7 +24,7 @@ from .faces import Face, show_height
 from .radius_size import radius_size, radius_with_room
 from .radius_spots import half_spots, other_spots, tightest_spots
 from .room import room
-from .words import size
+from .words import units_of, written
 
 Step = Callable[[View], Sequence[Item]]
 """Some of the dimensions, placed where the view has room."""
@@ -102,10 +102,12 @@ def _is_clear(view: View, found: Sequence[Item]) -> bool:
 def _level(plan: Plan) -> list[Wanted]:
     """Chord of the show face, and length of the form."""
     first, _, last = _show_points(plan)
-    wanted = [Wanted(start=first, end=last, text=f"chord {size(math.dist(first, last))}")]
+    wanted = [Wanted(start=first, end=last, text=f"chord {written(math.dist(first, last), units_of(plan))}")]
     if not plan.is_undercut:
         left, right = _feet(plan)
-        wanted.append(Wanted(start=left, end=right, text=f"form {size(right[0] - left[0])}"))
+        wanted.append(
+            Wanted(start=left, end=right, text=f"form {written(right[0] - left[0], units_of(plan))}")
+        )
     return wanted
 
 
@@ -118,7 +120,7 @@ def _rise(plan: Plan) -> Wanted:
         points = _show_row(plan)
         low, high = min(points, key=lambda point: point[1]), max(points, key=lambda point: point[1])
         rise = high[1] - low[1]
-    return Wanted(start=low, end=high, text=f"rise {size(rise)}")
+    return Wanted(start=low, end=high, text=f"rise {written(rise, units_of(plan))}")
 
 
 def _show_row(plan: Plan) -> list[Point]:

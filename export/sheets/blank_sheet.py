@@ -21,25 +21,23 @@ from ..drawing.pens import CENTRE, NARROW, PHANTOM, WIDE
 from ..drawing.primitives import Align, Hatch, Item, Level, Side, Stroke, Text
 from ..drawing.scale import Scale
 from ..drawing.sheet import Sheet, View, placed
-from .compose import About, title
 from .naming import titled
 from .outlines import unrolled
-from .particulars import NOTHING_SAID, Particulars
 from .parts import Part, listed, parts_of
 from .rows_of_views import scaled, sheets_of
-from .system import Units, written
+from .titles import About, papers_of, title
+from .words import units_of, written
 
 ARROW: Mm = 16.0
 """Length on paper of the grain arrow."""
 
 
-def blank_sheets(
-    plan: Plan, report: Report, facts: Particulars = NOTHING_SAID, units: Units = Units.BOTH
-) -> tuple[Sheet, ...]:
+def blank_sheets(plan: Plan, report: Report) -> tuple[Sheet, ...]:
     """Sheets with every kind of blank of a layup, from below."""
-    views = [scaled(partial(_view, plan, part, layer, units), _span(layer)) for part, layer in _kinds(plan)]
+    paper = papers_of(plan)[1]
+    views = [scaled(partial(_view, plan, part, layer), _span(layer), paper) for part, layer in _kinds(plan)]
     about = About(name="blanks", subtitle="Blanks with grain and register marks", document="Cutting drawing")
-    return sheets_of(views, lambda _, __: title(plan, report, facts, about, units, "as shown"), about.name)
+    return sheets_of(views, title(plan, report, about, "as shown"), about.name, paper)
 
 
 def _kinds(plan: Plan) -> Iterator[tuple[Part, Layer]]:
@@ -54,7 +52,8 @@ def _span(layer: Layer) -> tuple[Mm, Mm]:
     return layer.blank.length, layer.blank.width
 
 
-def _view(plan: Plan, part: Part, layer: Layer, units: Units, scale: Scale) -> View:
+def _view(plan: Plan, part: Part, layer: Layer, scale: Scale) -> View:
+    units = units_of(plan)
     sheet, unit = plan.stack.sheet, 1.0 / scale.ratio
     a, b = 0.5 * layer.blank.length, 0.5 * layer.blank.width
     over = 3.0 * unit

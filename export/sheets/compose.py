@@ -4,21 +4,16 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from ...model.errors import ExportError
-from ...model.plan import Plan
-from ...model.report import Report
 from ...model.units import Mm
 from ..drawing.boxes import extent
 from ..drawing.curves import Point
 from ..drawing.lettering import RISE, Face
-from ..drawing.paper import ISO_PAPERS, Box, Paper
+from ..drawing.paper import Box, Paper
 from ..drawing.primitives import Item, Text
 from ..drawing.scale import SCALES, Scale
 from ..drawing.sheet import Sheet, View, placed, title_box, view_on_paper
 from ..drawing.table import Column, paragraph, table
 from ..drawing.title_block import HEIGHT, TitleBlock
-from .particulars import Particulars
-from .section import STOP_STATUS
-from .system import Units
 
 MARGIN: Mm = 7.0
 """Distance from the frame: the centring marks reach 5 mm inside it."""
@@ -37,15 +32,6 @@ class Words:
 
     items: tuple[Item, ...]
     height: Mm
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class About:
-    """What the title block of a sheet says beside the job's own particulars."""
-
-    name: str
-    subtitle: str
-    document: str = "Drawing"
 
 
 def words(notes: Sequence[str], tables: Sequence[tuple[Sequence[Column], Rows]] = ()) -> Words:
@@ -67,32 +53,13 @@ def words(notes: Sequence[str], tables: Sequence[tuple[Sequence[Column], Rows]] 
     return Words(items=tuple(items), height=-y)
 
 
-def title(
-    plan: Plan, report: Report, facts: Particulars, about: About, units: Units, scale: str
-) -> TitleBlock:
-    """Title block of a sheet of a job."""
-    return TitleBlock(
-        title=plan.layup.title or "Layup",
-        subtitle=about.subtitle,
-        owner=facts.owner,
-        number=facts.number,
-        date=facts.date,
-        creator=facts.creator,
-        approval=facts.approval,
-        revision=facts.revision,
-        document=about.document,
-        status=STOP_STATUS if report.has_stop else "",
-        scale=scale,
-        units=units.words,
-    )
-
-
 def composed(
     make: Callable[[Scale], View],
     span: tuple[Mm, Mm],
     beside: Words,
     titled: Callable[[str], TitleBlock],
     name: str,
+    papers: Sequence[Paper],
 ) -> Sheet:
     """Put a view and its words on the smallest paper that carries them well.
 
@@ -104,6 +71,8 @@ def composed(
         Size of the thing that is drawn.
     titled
         Gives the title block for a scale.
+    papers
+        Papers to choose from, the smallest first.
 
     Raises
     ------
@@ -112,7 +81,7 @@ def composed(
     """
     drawn: dict[Scale, tuple[View, Box]] = {}
     poor: Sheet | None = None
-    for paper in ISO_PAPERS:
+    for paper in papers:
         for scale in SCALES:
             if scale.ratio > 1.0 or max(span) * scale.ratio > paper.width:
                 continue
@@ -128,7 +97,7 @@ def composed(
     if poor is not None:
         return poor
     raise ExportError(
-        f"sheet {name}: found no paper up to {ISO_PAPERS[-1].name} on which view and notes fit; make the panel smaller or "
+        f"sheet {name}: found no paper up to {papers[-1].name} on which view and notes fit; make the panel smaller or "
         "its layers fewer"
     )
 
@@ -164,4 +133,4 @@ def _rooms(paper: Paper, height: Mm) -> Iterator[tuple[Box, Point]]:
     yield Box(low=(whole.low[0], top + GAP), high=whole.high), (x, top)
 
 
-__all__ = ["HEIGHT", "About", "Words", "composed", "inner", "title", "words"]
+__all__ = ["HEIGHT", "Words", "composed", "inner", "words"]

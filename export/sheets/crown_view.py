@@ -15,7 +15,7 @@ from .cut import radius_at, ring, spot, upward
 from .hatching import base_cut
 from .naming import titled
 from .room import room
-from .words import size
+from .words import units_of, written
 
 NAME = "middle"
 HALF: Mm = 17.0
@@ -109,5 +109,5 @@ def _height(plan: Plan, aside: Mm, name: str, heights: tuple[Mm, Mm], away: Mm) 
     angle = upward(sheet, t)
     outward = angle - 1.5707963267948966 if aside > 0.0 else angle + 1.5707963267948966
     through: Point = polar(low, away, outward)
-    text = f"{name} {size(heights[1] - heights[0])}"
+    text = f"{name} {written(heights[1] - heights[0], units_of(plan))}"
     return LinearDimension(start=low, end=high, through=through, angle=angle, text=text, height=LETTERS)

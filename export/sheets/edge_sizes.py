@@ -12,7 +12,7 @@ from ..drawing.sheet import View
 from .clear_lanes import clear_lanes
 from .edge_bands import Band
 from .film import STAND_OFF
-from .words import size
+from .words import units_of, written
 
 
 def edge_sizes(plan: Plan, view: View, found: Sequence[Band]) -> tuple[Item, ...]:
@@ -45,7 +45,9 @@ def _above(plan: Plan, levels: Levels) -> Iterator[Wanted]:
     level = levels[top.key][1]
     if plan.layup.substrate.trim > 0.0:
         yield Wanted(
-            start=(0.0, level), end=(_reach(plan, core), level), text=f"trim {size(_reach(plan, core))}"
+            start=(0.0, level),
+            end=(_reach(plan, core), level),
+            text=f"trim {written(_reach(plan, core), units_of(plan))}",
         )
     chain = [layer for layer in upper if layer.role in ("veneer", "release")]
     yield from _steps(plan, levels, [top, *chain], 1)
@@ -67,7 +69,7 @@ def _below(plan: Plan, levels: Levels) -> Iterator[Wanted]:
     yield from _steps(plan, levels, [core, *chain], 0)
     if "base" in levels:
         start, end = _reach(plan, core), 0.5 * (plan.base.outline.length - plan.outline.length)
-        yield _wanted(plan.base.kind, (start, levels[core.key][0]), (end, levels["base"][1]))
+        yield _wanted(plan, plan.base.kind, (start, levels[core.key][0]), (end, levels["base"][1]))
 
 
 def _steps(plan: Plan, levels: Levels, chain: Sequence[Layer], side: int) -> Iterator[Wanted]:
@@ -75,8 +77,8 @@ def _steps(plan: Plan, levels: Levels, chain: Sequence[Layer], side: int) -> Ite
     for one, other in pairwise(chain):
         start = _reach(plan, one), levels[one.key][side]
         end = _reach(plan, other), levels[other.key][side]
-        yield _wanted("overhang" if other.role == "veneer" else other.role, start, end)
+        yield _wanted(plan, "overhang" if other.role == "veneer" else other.role, start, end)
 
 
-def _wanted(name: str, start: tuple[Mm, Mm], end: tuple[Mm, Mm]) -> Wanted:
-    return Wanted(start=start, end=end, text=f"{name} {size(abs(end[0] - start[0]))}")
+def _wanted(plan: Plan, name: str, start: tuple[Mm, Mm], end: tuple[Mm, Mm]) -> Wanted:
+    return Wanted(start=start, end=end, text=f"{name} {written(abs(end[0] - start[0]), units_of(plan))}")

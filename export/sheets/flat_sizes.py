@@ -7,7 +7,7 @@ from ..drawing.paper import Box
 from ..drawing.primitives import Item, Side
 from ..drawing.sheet import View
 from .clear_lanes import clear_lanes
-from .words import size
+from .words import units_of, written
 
 
 def flat_sizes(plan: Plan, view: View, cover: Box, right: Mm) -> tuple[Item, ...]:
@@ -23,13 +23,19 @@ def flat_sizes(plan: Plan, view: View, cover: Box, right: Mm) -> tuple[Item, ...
     work, base, layers = plan.stack.work, plan.base, plan.stack.layers
     zero = base.lift - plan.stack.sheet.reference
     half, top = 0.5 * plan.outline.length, zero + work[-1].top
-    panel = [Wanted(start=(-half, top), end=(half, top), text=f"panel {size(plan.outline.length)}")]
+    panel = [
+        Wanted(
+            start=(-half, top), end=(half, top), text=f"panel {written(plan.outline.length, units_of(plan))}"
+        )
+    ]
     left, foot = base.foot
-    platen = [Wanted(start=(left, 0.0), end=(foot, 0.0), text=f"platen {size(foot - left)}")]
+    platen = [
+        Wanted(start=(left, 0.0), end=(foot, 0.0), text=f"platen {written(foot - left, units_of(plan))}")
+    ]
     stack = Wanted(
         start=(foot, base.lowest),
         end=(0.5 * layers[-1].outline.length, zero + layers[-1].top),
-        text=f"stack {size(plan.stack.height)}",
+        text=f"stack {written(plan.stack.height, units_of(plan))}",
     )
     above = clear_lanes(view, panel, Side.ABOVE, cover.high[1])
     below = clear_lanes(view, platen if base.kind == "platen" else [], Side.BELOW, cover.low[1], first=10.0)

@@ -156,14 +156,13 @@ def _rooms(space: _Space, heights: Sequence[Mm]) -> list[Box]:
 
 
 def _in_row(row: Sequence[str], boxes: Mapping[str, Box], room: Box) -> Iterator[tuple[str, Point]]:
-    """Lower left corners of boxes beside each other, with equal space between them, at half height."""
-    width = sum(boxes[name].width for name in row)
-    space = (room.width - width) / (len(row) + 1)
-    x = room.low[0]
+    """Lower left corners of boxes beside each other, with equal space between and beside them, at half height."""
+    spare = room.width - sum(boxes[name].width for name in row)
+    between = max(spare / (len(row) + 1), GAP)
+    x = room.low[0] + 0.5 * (spare - between * (len(row) - 1))
     for name in row:
-        x += space
         yield name, (x, room.centre[1] - 0.5 * boxes[name].height)
-        x += boxes[name].width
+        x += boxes[name].width + between
 
 
 def _moved(sized: Sized, place: Point) -> View:

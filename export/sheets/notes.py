@@ -8,9 +8,10 @@ import numpy as np
 from ...model.bag.size import CLOSED_KINDS
 from ...model.plan import Plan
 from ...model.units import Mm
-from ...model.wording import both, both_size, decimal
+from ...model.wording import decimal
 from .cut import radius_at
 from .faces import show_height
+from .words import said, said_size, units_of
 
 TOLERANCE: Mm = 0.5
 """Tolerance of sizes without one of their own; common practice."""
@@ -26,7 +27,7 @@ def notes(plan: Plan) -> tuple[str, ...]:
 def _panel(plan: Plan) -> Iterator[str]:
     panel = plan.layup.panel
     yield (
-        f"Finished panel {both_size(panel.length, panel.width)}{EDGES[panel.outline]}, cut along its middle, as "
+        f"Finished panel {said_size(panel.length, panel.width, units_of(plan))}{EDGES[panel.outline]}, cut along its middle, as "
         f"it lies in the press: show face {'up' if plan.layup.face_is_up else 'down'}."
     )
     if plan.layup.is_bent:
@@ -48,7 +49,7 @@ def _released(plan: Plan) -> str:
         if share
         else "No springback is allowed for; off the form the show face has"
     )
-    return f"{opens} chord {both(chord)}, rise {both(rise)}, {least}R {both(radius)}."
+    return f"{opens} chord {said(chord, units_of(plan))}, rise {said(rise, units_of(plan))}, {least}R {said(radius, units_of(plan))}."
 
 
 def _bag(plan: Plan) -> Iterator[str]:
@@ -57,13 +58,13 @@ def _bag(plan: Plan) -> Iterator[str]:
         return
     bag, valve = plan.bag, plan.valve
     yield (
-        f"Bag inside, lying flat: {both_size(bag.length, bag.width)}. Film schematic: it stands off from the work and "
+        f"Bag inside, lying flat: {said_size(bag.length, bag.width, units_of(plan))}. Film schematic: it stands off from the work and "
         "bridges hollows; flanges are shortened."
     )
     ends = ("closed end", "left seam") if bag.kind in CLOSED_KINDS else ("left end", "left side")
     yield (
-        f"Middle of the valve on the flat bag: {both(valve.from_closed_end)} from the {ends[0]}, "
-        f"{both(valve.from_left_seam)} from the {ends[1]}."
+        f"Middle of the valve on the flat bag: {said(valve.from_closed_end, units_of(plan))} from the {ends[0]}, "
+        f"{said(valve.from_left_seam, units_of(plan))} from the {ends[1]}."
     )
 
 
@@ -74,15 +75,15 @@ def _drawing(plan: Plan) -> Iterator[str]:
         yield f"In A–A sheets too thin to hatch are black; {in_detail}"
     else:
         yield (
-            f"Glue lines as wet: {both(glue.thickness)} each; white where drawn. In A–A sheets too thin to hatch are "
+            f"Glue lines as wet: {said(glue.thickness, units_of(plan))} each; white where drawn. In A–A sheets too thin to hatch are "
             f"black and glue lines left out; {in_detail}"
         )
     core = next((layer for layer in plan.stack.layers if layer.lipping), None)
     if core is not None:
-        yield f"The core is drawn with its lipping, {both(core.lipping)} wide, which is glued on and flushed before."
+        yield f"The core is drawn with its lipping, {said(core.lipping, units_of(plan))} wide, which is glued on and flushed before."
     yield "Sheets that reach past the work are drawn straight; under vacuum they drape over the edges."
 
 
 def _sizes(plan: Plan) -> Iterator[str]:
     middle = " Blanks are measured flat, at mid-thickness of each sheet." if plan.layup.is_bent else ""
-    yield f"Sizes from nominal thicknesses. Where no tolerance is given: ± {both(TOLERANCE)} (common practice).{middle}"
+    yield f"Sizes from nominal thicknesses. Where no tolerance is given: ± {said(TOLERANCE, units_of(plan))} (common practice).{middle}"

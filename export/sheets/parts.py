@@ -14,7 +14,7 @@ from ...model.stack import Layer
 from ...model.strips import strips
 from ...model.units import Mm
 from ...model.wording import decimal
-from .words import bare, bare_inches
+from .words import Units, bare_inches, bare_size, bare_size_in_inches
 
 NOTHING = "–"
 FILM, VALVE, PLATEN, FORM = "B", "V", "P", "F"
@@ -169,25 +169,28 @@ def _base(plan: Plan) -> Iterator[Part]:
     )
 
 
-def row(part: Part) -> tuple[str, ...]:
-    """Cells of a part: no., part, material, grain, thickness, blank in mm, blank in inches, quantity."""
-    thickness = (
-        NOTHING if part.thickness is None else decimal(part.thickness, 2 if part.thickness < 100.0 else 1)
-    )
+def row(part: Part, units: Units) -> tuple[str, ...]:
+    """Cells of a part: no., part, material, grain, thickness, blank in each unit, quantity."""
     metric = customary = NOTHING
     if part.size is not None:
-        length, width = part.size
-        metric = f"{bare(length)} × {bare(width)}"
-        customary = f"{bare_inches(length)} × {bare_inches(width)}"
+        metric, customary = bare_size(*part.size), bare_size_in_inches(*part.size)
+    sizes = {Units.METRIC: (metric,), Units.INCH: (customary,), Units.BOTH: (metric, customary)}[units]
     return (
         listed(part.marks),
         part.name,
         part.material or NOTHING,
         part.grain or NOTHING,
-        thickness,
-        metric,
-        customary,
+        _thickness(part.thickness, units),
+        *sizes,
         str(part.quantity),
+    )
+
+
+def _thickness(thickness: Mm | None, units: Units) -> str:
+    if thickness is None:
+        return NOTHING
+    return (
+        bare_inches(thickness) if units is Units.INCH else decimal(thickness, 2 if thickness < 100.0 else 1)
     )
 
 

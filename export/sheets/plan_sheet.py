@@ -21,11 +21,11 @@ from ..drawing.primitives import Align, Balloon, Item, Side, Stroke
 from ..drawing.scale import Scale
 from ..drawing.sheet import Sheet, View, view_on_paper
 from ..drawing.table import Column
-from .compose import COLUMN, About, composed, title, words
+from .compose import COLUMN, composed, words
 from .outlines import from_above, reach
-from .particulars import NOTHING_SAID, Particulars
 from .parts import base_mark, listed, marks_of
-from .system import Units, written, written_size
+from .titles import About, papers_of, title
+from .words import Units, units_of, written, written_size
 
 PAST_VALVE: Mm = 75.0
 """How far the tail of the breather reaches past the valve; common practice."""
@@ -46,19 +46,18 @@ class _Shown:
     pen: Pen
 
 
-def plan_sheet(
-    plan: Plan, report: Report, facts: Particulars = NOTHING_SAID, units: Units = Units.BOTH
-) -> Sheet:
+def plan_sheet(plan: Plan, report: Report) -> Sheet:
     """Plan sheet of a layup whose bag is designed."""
     shown = list(_outlines(plan))
     bag = plan.bag
     about = About(name="plan", subtitle="All sheets in the bag, from above", document="Plan drawing")
     return composed(
-        lambda scale: _view(plan, shown, scale, units),
+        lambda scale: _view(plan, shown, scale),
         (bag.length + 2.0 * bag.seam, bag.width + 2.0 * bag.seam),
-        words(list(_notes(plan)), [(COLUMNS, [_row(one, units) for one in shown])]),
-        lambda scale: title(plan, report, facts, about, units, scale),
+        words(list(_notes(plan)), [(COLUMNS, [_row(one, units_of(plan)) for one in shown])]),
+        lambda scale: title(plan, report, about, scale),
         about.name,
+        papers_of(plan),
     )
 
 
@@ -117,8 +116,8 @@ def _notes(plan: Plan) -> Iterator[str]:
         yield "Dashed line across the bag: where the fold of the closure begins."
 
 
-def _view(plan: Plan, shown: list[_Shown], scale: Scale, units: Units) -> View:
-    bag, valve = plan.bag, plan.valve
+def _view(plan: Plan, shown: list[_Shown], scale: Scale) -> View:
+    bag, valve, units = plan.bag, plan.valve, units_of(plan)
     x0, y0 = -valve.work_from_closed_end, -valve.work_from_left_seam
     x1, y1 = x0 + bag.length, y0 + bag.width
     spot = (x0 + valve.from_closed_end, y0 + valve.from_left_seam)

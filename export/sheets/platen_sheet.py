@@ -4,41 +4,39 @@ from ...model.plan import Plan
 from ...model.report import Report
 from ...model.shape.outline import Outline, RoundedRectangle
 from ...model.units import Mm
-from ...model.wording import both
 from ..drawing.curves import Line
 from ..drawing.lanes import Wanted, stack_dimensions
 from ..drawing.pens import CENTRE, PHANTOM, WIDE
 from ..drawing.primitives import Ending, Item, Leader, Side, Stroke
 from ..drawing.scale import Scale
 from ..drawing.sheet import Sheet, View
-from .compose import About, composed, title, words
+from .compose import composed, words
 from .outlines import flat
-from .particulars import NOTHING_SAID, Particulars
-from .system import Units, written
+from .titles import About, papers_of, title
+from .words import said, units_of, written
 
 
-def platen_sheet(
-    plan: Plan, report: Report, facts: Particulars = NOTHING_SAID, units: Units = Units.BOTH
-) -> Sheet:
+def platen_sheet(plan: Plan, report: Report) -> Sheet:
     """Drawing of the platen of a flat layup that has one."""
     base, platen = plan.base, plan.layup.platen
     about = About(name="platen", subtitle="Platen below the work", document="Part drawing")
     notes = (
-        f"{base.material_name}, {both(base.highest)} thick, 1 piece; flat, its upper side smooth and sealed.",
-        f"All edges eased to R {both(platen.easing)}, above and below: film drawn over a sharp edge is cut.",
+        f"{base.material_name}, {said(base.highest, units_of(plan))} thick, 1 piece; flat, its upper side smooth and sealed.",
+        f"All edges eased to R {said(platen.easing, units_of(plan))}, above and below: film drawn over a sharp edge is cut.",
         "Chain line: the panel as it lies on the platen. Mark the centre lines on the upper side.",
     )
     return composed(
-        lambda scale: _view(plan, scale, units),
+        lambda scale: _view(plan, scale),
         (base.outline.length, base.outline.width),
         words(notes),
-        lambda scale: title(plan, report, facts, about, units, scale),
+        lambda scale: title(plan, report, about, scale),
         about.name,
+        papers_of(plan),
     )
 
 
-def _view(plan: Plan, scale: Scale, units: Units) -> View:
-    outline, unit = plan.base.outline, 1.0 / scale.ratio
+def _view(plan: Plan, scale: Scale) -> View:
+    outline, unit, units = plan.base.outline, 1.0 / scale.ratio, units_of(plan)
     a, b = 0.5 * outline.length, 0.5 * outline.width
     over = 3.0 * unit
     items: list[Item] = [Stroke(curve=curve, pen=WIDE, part="platen") for curve in flat(outline)]

@@ -16,7 +16,7 @@ from .cut import centre_at, radius_at, spot
 from .faces import Face, area_of, stands_in
 from .pointers import pointers
 from .room import room
-from .words import size
+from .words import units_of, written
 
 if TYPE_CHECKING:
     from shapely.geometry import Polygon
@@ -86,7 +86,7 @@ def _at(plan: Plan, face: Face, t: Mm) -> RadiusDimension:
         centre=centre,
         radius=radius,
         angle=math.atan2(tip[1] - centre[1], tip[0] - centre[0]),
-        text=f"{face.name} R {size(radius)}",
+        text=f"{face.name} R {written(radius, units_of(plan))}",
         reach=Reach.OUTSIDE if sign > 0.0 else Reach.INSIDE,
     )
 

@@ -5,13 +5,12 @@ from dataclasses import replace
 
 from ...model.units import Mm
 from ..drawing.boxes import extent
-from ..drawing.paper import ISO_PAPERS, Box, Paper
+from ..drawing.paper import Box, Paper
 from ..drawing.scale import SCALES, Scale
 from ..drawing.sheet import Sheet, View, view_on_paper
 from ..drawing.title_block import HEIGHT, TitleBlock
 from .compose import inner
 
-A3: Paper = ISO_PAPERS[1]
 GAP: Mm = 10.0
 CELL: tuple[Mm, Mm] = (118.0, 104.0)
 """Room of a view of ordinary shape; what is long and narrow gets a row of its own."""
@@ -21,15 +20,15 @@ LONG: float = 4.0
 Maker = Callable[[Scale], View]
 
 
-def room(paper: Paper = A3) -> Box:
+def room(paper: Paper) -> Box:
     """Room of the rows on a paper."""
     whole = inner(paper)
     return Box(low=(whole.low[0], paper.space.low[1] + HEIGHT + 4.0), high=whole.high)
 
 
-def scaled(make: Maker, span: tuple[Mm, Mm]) -> View:
+def scaled(make: Maker, span: tuple[Mm, Mm], paper: Paper) -> View:
     """View at the largest scale, up to full size, at which it fits into its cell."""
-    whole = room()
+    whole = room(paper)
     long = max(span) > LONG * min(span)
     wide, high = (whole.width, CELL[1]) if long else CELL
     for scale in SCALES:
@@ -42,31 +41,23 @@ def scaled(make: Maker, span: tuple[Mm, Mm]) -> View:
     return view
 
 
-def sheets_of(
-    views: Sequence[View], titled: Callable[[int, int], TitleBlock], name: str
-) -> tuple[Sheet, ...]:
-    """Sheets of A3 with the views in rows, in their order.
-
-    Parameters
-    ----------
-    titled
-        Gives the title block of a sheet, of so many.
-    """
-    pages = _pages(views)
+def sheets_of(views: Sequence[View], block: TitleBlock, name: str, paper: Paper) -> tuple[Sheet, ...]:
+    """Sheets of a paper with the views in rows, in their order."""
+    pages = _pages(views, paper)
     many = len(pages) > 1
     return tuple(
         Sheet(
             name=f"{name} {number}" if many else name,
-            paper=A3,
-            title=titled(number, len(pages)),
+            paper=paper,
+            title=block,
             views=tuple(page),
         )
         for number, page in enumerate(pages, 1)
     )
 
 
-def _pages(views: Sequence[View]) -> list[list[View]]:
-    area = room()
+def _pages(views: Sequence[View], paper: Paper) -> list[list[View]]:
+    area = room(paper)
     pages: list[list[View]] = [[]]
     top = area.high[1]
     for row in _rows(views, area.width):

@@ -13,22 +13,20 @@ from ...model.plan import Plan
 from ...model.report import Report
 from ...model.units import Mm
 from ..drawing.dxf import write_dxf
-from ..drawing.paper import A4, ISO_PAPERS, Paper
+from ..drawing.paper import Paper
 from ..drawing.pdf import write_pdf
 from ..drawing.scale import SCALES, Scale
 from ..drawing.sheet import Sheet
 from ..drawing.svg import write_svg
-from ..drawing.title_block import TitleBlock
 from .crown_view import crown_scale, crown_view, half_width, middle_of
 from .cut import spot
 from .edge_view import edge_view, left_end, right_end
 from .layout import Arrangement, Placed, Sized, arranged, sized
-from .particulars import NOTHING_SAID, Particulars
 from .section_view import Mark, section_view
 from .side import WIDTH, Side, side
-from .words import UNITS
+from .titles import About, papers_of, title
 
-STOP_STATUS = "STOP – do not press"
+ABOUT = About(name="section", subtitle="Section of the layup in its bag", document="Section drawing")
 
 LARGEST, LARGEST_DETAIL = Scale(1, 1), Scale(10, 1)
 """Largest scales of the section and of the detail of its edge."""
@@ -56,8 +54,8 @@ SHORTEST: Mm = 110.0
 """Length and height on paper of the layup below which a larger paper is taken, where there is one."""
 
 
-def section_sheet(plan: Plan, report: Report, facts: Particulars = NOTHING_SAID) -> Sheet:
-    """Section sheet of a plan: the smallest paper from A4 on that carries it well, at the largest scale that fits.
+def section_sheet(plan: Plan, report: Report) -> Sheet:
+    """Section sheet of a plan: the smallest paper that carries it well, at the largest scale that fits.
 
     Raises
     ------
@@ -70,61 +68,45 @@ def section_sheet(plan: Plan, report: Report, facts: Particulars = NOTHING_SAID)
     return Sheet(
         name="section",
         paper=placed.paper,
-        title=_title(plan, report, facts, main.scale),
+        title=title(plan, report, ABOUT, str(main.scale)),
         views=placed.views,
         items=column.at(placed.corner),
     )
 
 
-def section_dxf(plan: Plan, report: Report, facts: Particulars = NOTHING_SAID) -> bytes:
+def section_dxf(plan: Plan, report: Report) -> bytes:
     """Section sheet as DXF."""
-    return write_dxf(section_sheet(plan, report, facts))
+    return write_dxf(section_sheet(plan, report))
 
 
-def section_svg(plan: Plan, report: Report, facts: Particulars = NOTHING_SAID) -> bytes:
+def section_svg(plan: Plan, report: Report) -> bytes:
     """Section sheet as SVG."""
-    return write_svg(section_sheet(plan, report, facts))
+    return write_svg(section_sheet(plan, report))
 
 
-def section_pdf(plan: Plan, report: Report, facts: Particulars = NOTHING_SAID) -> bytes:
+def section_pdf(plan: Plan, report: Report) -> bytes:
     """Section sheet as PDF."""
-    return write_pdf([section_sheet(plan, report, facts)])
-
-
-def _title(plan: Plan, report: Report, facts: Particulars, scale: Scale) -> TitleBlock:
-    return TitleBlock(
-        title=plan.layup.title or "Layup",
-        subtitle="Section of the layup in its bag",
-        owner=facts.owner,
-        number=facts.number,
-        date=facts.date,
-        creator=facts.creator,
-        approval=facts.approval,
-        revision=facts.revision,
-        document="Section drawing",
-        status=STOP_STATUS if report.has_stop else "",
-        scale=str(scale),
-        units=UNITS,
-    )
+    return write_pdf([section_sheet(plan, report)])
 
 
 def _placed(plan: Plan, column: Side) -> Placed:
-    """Place on the smallest paper from A3 on that carries the views well; on A4 where that costs no scale."""
+    """Place on the smallest lying paper that carries the views well; on the upright one where that costs no scale."""
     views = _Views(plan=plan, sections={}, edges={})
     size, ways = (WIDTH, column.height), BENT if plan.layup.is_bent else FLAT
     poor: Placed | None = None
-    for paper in ISO_PAPERS[1:]:
+    papers = papers_of(plan)
+    for paper in papers[1:]:
         for shown in views.choices(paper):
             placed = arranged(paper, shown, size, ways)
             if placed is not None:
                 if views.are_legible(shown):
-                    return arranged(A4, shown, size, ways) or placed
+                    return arranged(papers[0], shown, size, ways) or placed
                 poor = poor or placed
                 break
     if poor is not None:
         return poor
     raise ExportError(
-        f"section of {plan.layup.title or 'the layup'}: found no paper up to {ISO_PAPERS[-1].name} on which views and "
+        f"section of {plan.layup.title or 'the layup'}: found no paper up to {papers[-1].name} on which views and "
         "parts list fit; give the layup fewer laminations"
     )
 

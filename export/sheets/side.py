@@ -14,18 +14,38 @@ from ..drawing.sheet import placed
 from ..drawing.table import Column, paragraph, table
 from .notes import notes
 from .parts import parts_of, row
+from .words import Units, units_of
 
-COLUMNS = (
-    Column(heading="No.", width=18.0, align=Align.CENTRE),
-    Column(heading="Part", width=31.0),
-    Column(heading="Material", width=32.0),
-    Column(heading="Grain", width=12.0),
-    Column(heading="Thick mm", width=12.0, align=Align.RIGHT),
-    Column(heading="Blank mm", width=28.0, align=Align.RIGHT),
-    Column(heading="Blank in", width=33.0, align=Align.RIGHT),
-    Column(heading="Qty", width=8.0, align=Align.CENTRE),
-)
-WIDTH: Mm = sum(column.width for column in COLUMNS)
+WIDTH: Mm = 174.0
+
+
+def _columns(units: Units) -> tuple[Column, ...]:
+    """Columns of the parts list; what one unit leaves free goes to part and material."""
+    sizes = {
+        Units.METRIC: (Column(heading="Blank mm", width=28.0, align=Align.RIGHT),),
+        Units.INCH: (Column(heading="Blank in", width=36.0, align=Align.RIGHT),),
+        Units.BOTH: (
+            Column(heading="Blank mm", width=28.0, align=Align.RIGHT),
+            Column(heading="Blank in", width=33.0, align=Align.RIGHT),
+        ),
+    }[units]
+    thick = Column(
+        heading="Thick in" if units is Units.INCH else "Thick mm",
+        width=14.0 if units is Units.INCH else 12.0,
+        align=Align.RIGHT,
+    )
+    room = WIDTH - 50.0 - thick.width + 12.0 - sum(column.width for column in sizes)
+    return (
+        Column(heading="No.", width=18.0, align=Align.CENTRE),
+        Column(heading="Part", width=0.5 * room - 0.5),
+        Column(heading="Material", width=0.5 * room + 0.5),
+        Column(heading="Grain", width=12.0),
+        thick,
+        *sizes,
+        Column(heading="Qty", width=8.0, align=Align.CENTRE),
+    )
+
+
 LETTERS: Mm = 2.5
 GAP: Mm = 4.0
 """Distance between list, notes and stop."""
@@ -58,7 +78,8 @@ def side(plan: Plan, report: Report) -> Side:
     words, depth = _notes(notes(plan), y)
     items += words
     y -= depth + GAP
-    listing = table((0.0, y), COLUMNS, [row(part) for part in parts_of(plan)], LETTERS)
+    units = units_of(plan)
+    listing = table((0.0, y), _columns(units), [row(part, units) for part in parts_of(plan)], LETTERS)
     return Side(items=(*items, *listing.items), height=-listing.box.low[1])
 
 

@@ -20,6 +20,7 @@ from .sections import (
     Breather,
     Caul,
     Crossband,
+    Drawing,
     Form,
     Lipping,
     Panel,
@@ -96,6 +97,7 @@ class Layup:
     bag: Bag
     valve: Valve
     stock: Stock
+    drawing: Drawing
     settled: tuple[Settled, ...]
     overrides: tuple[tuple[str, str, Ratio], ...] = ()
 

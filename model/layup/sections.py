@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from ..shape.profile import Run
 from ..units import Celsius, GramPerMm2, Mm, Mm3, Mm3PerSecond, MPa, Percent, Radian, Second
-from .setting import chain, choice, setting, text
+from .setting import chain, choice, line, setting, text
 
 NO_MATERIAL = "none"
 """Written as a material, it leaves the layer out of the stack."""
@@ -26,6 +26,8 @@ CURVES = ("show face", "substrate middle", "form face")
 SIDES = ("outside", "inside")
 PUMPS = ("powered", "hand")
 FACES = ("both", "face first", "back first")
+DRAWING_UNITS = ("both", "metric", "inch")
+PAPERS = ("ISO", "North American")
 SPREAD_ON = ("core", "veneer", "both")
 
 
@@ -314,6 +316,20 @@ class Stock:
     breather_roll: Mm | None = setting("length", "Width of the breather on its roll.", 100.0, 10_000.0)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawing:
+    """The drawings: units, paper, and what their title block says beside the title of the job."""
+
+    units: str = choice("Units of the sizes on drawings.", *DRAWING_UNITS)
+    paper: str = choice("Sizes of paper: A4 to A0, or 8 1/2 by 11 inches and its multiples.", *PAPERS)
+    owner: str | None = line("Legal owner of the drawings, such as the workshop.", 60)
+    number: str | None = line("Number of the drawings.", 16)
+    date: str | None = line("Date of issue, as it is to be printed.", 10)
+    revision: str | None = line("Index of the revision.", 2)
+    drawn_by: str | None = line("Who drew them.", 20)
+    approved_by: str | None = line("Who approved them.", 20)
+
+
 SECTIONS: dict[str, type] = {
     "panel": Panel,
     "bend": Bend,
@@ -335,5 +351,6 @@ SECTIONS: dict[str, type] = {
     "bag": Bag,
     "valve": Valve,
     "stock": Stock,
+    "drawing": Drawing,
 }
 """Every table of the layup file, in the order in which it is written."""

@@ -50,6 +50,8 @@ class Setting:
         The words allowed for a choice; for ``text`` the name of the table that is searched, if any.
     table
         Name of the material table that a text is looked up in; empty for free text.
+    longest
+        Most characters of a free text, which is one line.
     """
 
     quantity: Quantity
@@ -58,6 +60,7 @@ class Setting:
     high: float = 0.0
     choices: tuple[str, ...] = ()
     table: str = ""
+    longest: int = 0
 
 
 def setting(quantity: Quantity, help: str, low: float = 0.0, high: float = 0.0) -> Any:
@@ -75,9 +78,14 @@ def chain(help: str) -> Any:
     return field(metadata={"setting": Setting(quantity="chain", help=help)})
 
 
-def text(help: str, table: str = "") -> Any:
-    """Declare a field that holds free text, or a name that is looked up in a table of materials."""
+def text(help: str, table: str) -> Any:
+    """Declare a field that holds a name which is looked up in a table of materials."""
     return field(metadata={"setting": Setting(quantity="text", help=help, table=table)})
+
+
+def line(help: str, longest: int) -> Any:
+    """Declare a field that holds one line of free text, or is left open."""
+    return field(metadata={"setting": Setting(quantity="text", help=help, longest=longest)})
 
 
 @cache

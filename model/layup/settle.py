@@ -53,6 +53,10 @@ OPEN = {
     "form.springback": Default("", "worked out from the stiffness of the plies", "derived"),
     "press.dry_run": Default("", "worked out from the sheets to lay and the bag to close", "derived"),
     "bend.chain": Default("", "the bend is given otherwise", "derived"),
+    **{
+        f"drawing.{key}": Default("", "left to be written in by hand", "derived")
+        for key in ("owner", "number", "date", "revision", "drawn_by", "approved_by")
+    },
     "vacuum.fall": Default("", "no leak test is entered", "derived"),
     "bag.roll": Default("", "the usual widths of this film", "common practice"),
     "stock.board_length": Default("", "the usual sheets of each board", "common practice"),
@@ -71,6 +75,8 @@ STRAIGHT: tuple[Mm, Mm] = (0.1, 20_000.0)
 """Shortest and longest piece of a chain, along the curve."""
 FLAT_PER_LENGTH = 0.002
 FLAT_AT_LEAST: Mm = 0.5
+PAPER_OF: Mapping[BareUnit, str] = {"mm": "ISO", "in": "North American"}
+FROM_UNIT = Default("", "the paper that is sold where such rulers are", "common practice")
 FROM_BEND = Default("", "follows from the other sizes of the bend", "derived")
 FROM_KEYS = Default("", "what the keys of the bend tell", "derived")
 NO_SIZE = Default("", "the curve has no single one", "derived")
@@ -106,6 +112,7 @@ def settle(asked: Asked, title: str = "", unit: BareUnit = "mm", overrides: Iter
         _check(key, value)
     curve = bend_curve(given) if kind == "bent" else None
     derived = _derived(given, kind, own, curve)
+    derived["drawing.paper"] = Default(PAPER_OF[unit], FROM_UNIT.reason, FROM_UNIT.basis)
     starting = default_values(kind)
     for section, section_type in SECTIONS.items():
         if section == "bend" and kind == "flat":
@@ -167,8 +174,18 @@ def _check(key: str, value: object) -> None:
             )
     elif setting.quantity == "chain":
         _check_chain(key, value)
-    elif setting.quantity != "text":
+    elif setting.quantity == "text":
+        _check_line(key, value, setting)
+    else:
         _check_number(key, value, setting)
+
+
+def _check_line(key: str, value: object, setting: Setting) -> None:
+    """Hold a free text against what one line may be; names of materials are looked up later."""
+    if not setting.longest:
+        return
+    if not isinstance(value, str) or not value.isprintable() or len(value) > setting.longest:
+        raise LayupError(key, f"{value!r}", f"one line of up to {setting.longest} characters", setting.help)
 
 
 def _check_chain(key: str, value: object) -> None:

@@ -69,6 +69,8 @@ GOOD = [
     "[panel]\nlength = '12¾\"'\nwidth = '300 MM'\n",
     "[panel]\nlength = 12.5\nwidth = '12 ½ in'\n",
     PANEL + "[caul]\nmargin = '-3 mm'\n",
+    PANEL
+    + "[drawing]\nunits = 'inch'\npaper = 'North American'\nowner = 'Ålders & Søn'\ndate = '2026-05-04'\n",
     PANEL + "[vacuum]\ngauge = '25 inHg'\naltitude = '-20 m'\n",
     PANEL + "[vacuum]\ngauge = '0.8 BAR'\naltitude = '5280 ft'\n",
     PANEL + "[press]\ntemperature = '-5 °C'\n",

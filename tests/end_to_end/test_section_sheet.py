@@ -26,7 +26,6 @@ import pytest
 from underbag.export.drawing.boxes import collisions, extent
 from underbag.export.drawing.primitives import Balloon, Text
 from underbag.export.drawing.sheet import Sheet, view_on_paper
-from underbag.export.sheets.particulars import Particulars
 from underbag.export.sheets.section import (
     section_dxf,
     section_pdf,
@@ -176,29 +175,29 @@ LAYUPS: dict[str, tuple[str, Asked]] = {
         },
     ),
 }
-FACTS = Particulars(owner="Alder Lane Workshop", number="AL-0042", date="2025-03-14", creator="R. Penrose")
+FACTS = {"owner": "Alder Lane Workshop", "number": "AL-0042", "date": "2025-03-14", "drawn_by": "R. Penrose"}
 
 
 @cache
 def job(name: str) -> tuple[Plan, Report]:
     title, asked = LAYUPS[name]
-    planned = plan(settle(asked, title=title))
+    planned = plan(settle(asked | {"drawing": FACTS}, title=title))
     return planned, report(planned)
 
 
 @cache
 def sheet(name: str) -> Sheet:
-    return section_sheet(*job(name), FACTS)
+    return section_sheet(*job(name))
 
 
 @cache
 def dxf(name: str) -> Any:
-    return ezdxf.read(io.StringIO(section_dxf(*job(name), FACTS).decode()))
+    return ezdxf.read(io.StringIO(section_dxf(*job(name)).decode()))
 
 
 @cache
 def pdf(name: str) -> bytes:
-    return section_pdf(*job(name), FACTS)
+    return section_pdf(*job(name))
 
 
 @cache
@@ -489,7 +488,7 @@ def test_dxf_layout_holds_a_viewport_for_each_view() -> None:
 
 @cache
 def svg(name: str) -> ElementTree.Element:
-    return ElementTree.fromstring(section_svg(*job(name), FACTS))
+    return ElementTree.fromstring(section_svg(*job(name)))
 
 
 def paths(name: str, view: str, part: str) -> list[str]:
@@ -545,8 +544,8 @@ def test_thin_sheets_can_be_told_apart_in_the_detail() -> None:
 
 def checksums() -> str:
     title, asked = LAYUPS["arc"]
-    planned = plan(settle(asked, title=title))
-    made = (planned, report(planned), FACTS)
+    planned = plan(settle(asked | {"drawing": FACTS}, title=title))
+    made = (planned, report(planned))
     files = section_dxf(*made), section_svg(*made), section_pdf(*made)
     return " ".join(hashlib.sha256(file).hexdigest() for file in files)
 

@@ -43,6 +43,8 @@ def values(draw, setting):
     """A value of a key, mostly within its limits, as it is written in a file."""
     if setting.choices:
         return quoted(draw(st.sampled_from([*setting.choices, "neither"])))
+    if setting.longest:
+        return quoted(draw(st.sampled_from(["", "A-12", "Ålders & Søn", "7", "x" * (setting.longest + 1)])))
     if setting.quantity == "text":
         return quoted(draw(st.sampled_from([*MATERIALS[setting.table], "none"])))
     if setting.quantity == "chain":
@@ -168,7 +170,16 @@ def told(text):
 
 
 def flat(length, width_, thickness):
-    return f"[panel]\nlength = {length}\nwidth = {width_}\n[substrate]\nthickness = {thickness}\n"
+    # the paper of the drawings starts from the unit of the file, and nothing else does
+    return f"""
+[panel]
+length = {length}
+width = {width_}
+[substrate]
+thickness = {thickness}
+[drawing]
+paper = "ISO"
+"""
 
 
 SIXTEENTHS = st.integers(16 * 2, 16 * 100)

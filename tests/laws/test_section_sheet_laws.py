@@ -27,6 +27,7 @@ from underbag.export.sheets.parts import listed, marks_of, parts_of, row
 from underbag.export.sheets.room import room
 from underbag.export.sheets.section import section_sheet
 from underbag.export.sheets.side import stop_box
+from underbag.export.sheets.words import Units
 from underbag.model.errors import UnderbagError
 from underbag.model.layup.settle import settle
 from underbag.model.plan import Plan, plan
@@ -169,7 +170,7 @@ def test_the_parts_list_is_whole(laminations: int, panel: dict[str, float], kind
         if part.size is not None and layers:
             for layer in layers:
                 assert part.size == pytest.approx((layer.blank.length, layer.blank.width), abs=1e-6)
-        assert len(row(part)) == 8
+        assert [len(row(part, units)) for units in (Units.METRIC, Units.INCH, Units.BOTH)] == [7, 7, 8]
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,29 @@
+"""The set of drawings of a layup: every sheet in its order, each with its number in the set."""
+
+from collections.abc import Iterator
+
+from ...model.plan import Plan
+from ...model.report import Report
+from ..drawing.sheet import Sheet
+from .bag_sheet import bag_sheet
+from .blank_sheet import blank_sheets
+from .plan_sheet import plan_sheet
+from .platen_sheet import platen_sheet
+from .section import section_sheet
+from .titles import counted
+
+
+def drawings(plan: Plan, report: Report) -> tuple[Sheet, ...]:
+    """Sheets of a layup; what is not designed, as past the half round, has none."""
+    return counted(tuple(_sheets(plan, report)))
+
+
+def _sheets(plan: Plan, report: Report) -> Iterator[Sheet]:
+    yield section_sheet(plan, report)
+    if not plan.is_undercut:
+        yield plan_sheet(plan, report)
+    yield from blank_sheets(plan, report)
+    if plan.base.kind == "platen":
+        yield platen_sheet(plan, report)
+    if not plan.is_undercut:
+        yield bag_sheet(plan, report)
