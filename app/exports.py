@@ -9,14 +9,20 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from ..model.errors import ExportError
 from .examine import Examined, Planned
 
 if TYPE_CHECKING:
     from ..export.drawing.sheet import Sheet
+    from ..export.page.svg_views import View
+    from ..model.air_answer import AirAnswer
     from ..model.nest.nesting import Nesting
     from ..model.plan import Plan
     from ..model.report import Report
     from ..model.scene import Scene
+
+AIR = "air"
+NO_AIR = "There is no breather in this layup, so that the air finds no way to the valve; no map can be drawn."
 
 Files = Iterator[tuple[str, bytes]]
 """Names of files, within the folder of the set, and what is in them."""
@@ -24,10 +30,14 @@ Files = Iterator[tuple[str, bytes]]
 
 @dataclass(frozen=True)
 class Job:
-    """What exporters take from: a layup that has a plan. Scene and drawing are made once, when first asked for."""
+    """What exporters take from: a layup that has a plan, and what was found about its air where that was asked for.
+
+    Scene and drawing are made once, when first asked for.
+    """
 
     examined: Examined
     planned: Planned
+    air: "AirAnswer | None" = None
 
     @property
     def plan(self) -> "Plan":
@@ -59,6 +69,13 @@ class Job:
         from ..export.sheets.drawings import drawings
 
         return drawings(self.plan, self.report)
+
+    @cached_property
+    def air_views(self) -> "tuple[View, ...]":
+        """Maps of the air; none where it was not asked for."""
+        from ..export.air_map import air_views
+
+        return () if self.air is None else air_views(self.air)
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,17 +161,27 @@ def _press_sheet(job: Job) -> Files:
 def _preview(job: Job) -> Files:
     from ..export.preview import preview
 
-    yield "preview.html", preview(job.plan, job.report, job.scene)
+    yield "preview.html", preview(job.plan, job.report, job.scene, job.air_views)
 
 
 def _report(job: Job) -> Files:
     from ..export.document.html import write_html
     from ..export.document.pdf import write_pdf
+    from ..export.report.air import air_chapter
     from ..export.report.report import report_document
 
-    document = report_document(job.plan, job.report, job.scene, job.nestings)
+    more = () if job.air is None else (air_chapter(job.air_views),)
+    document = report_document(job.plan, job.report, job.scene, job.nestings, more)
     yield "report.html", write_html(document)
     yield "report.pdf", write_pdf(document)
+
+
+def _air(job: Job) -> Files:
+    from ..export.air_map import air_picture
+
+    if job.air is None:
+        raise ExportError(NO_AIR)
+    yield "air.svg", air_picture(job.air)
 
 
 def _glb(job: Job) -> Files:
@@ -190,8 +217,12 @@ EXPORTS: tuple[Export, ...] = (
     Export("pdf", "every sheet of the drawings, for paper", _pdf),
     Export("dxf", "every sheet of the drawings, for CAD", _dxf),
     Export("report", "everything about the layup, to read and to print", _report),
+    Export(AIR, "map of the air; the preview and the report show it too", _air),
     Export("glb", "the parts as one coloured mesh", _glb),
     Export("stl", "a mesh of every part, and of the whole", _stl),
     Export("step", "solids for CAD, one named part a layer", _step),
 )
 """In the order in which they are made: what takes longest comes last."""
+
+BY_DEFAULT: tuple[Export, ...] = tuple(export for export in EXPORTS if export.name != AIR)
+"""What is made where nothing is asked for by name: following the air takes longer than it is worth every time."""

@@ -12,6 +12,7 @@ from ..model.scene import Scene
 from ..model.wording import both, both_size, in_inches, in_mm
 from .page import CheckRow, Content, LayerRow, Line, SizeRow, preview_html
 from .page.content import Status
+from .page.svg_views import View
 from .safety import cautions
 from .uprights import bent_uprights
 
@@ -22,10 +23,13 @@ SEATS = {
 }
 
 
-def preview(plan: Plan, report: Report, scene: Scene) -> bytes:
-    """Self-contained page of a plan, without a date: the same plan gives the same bytes."""
+def preview(plan: Plan, report: Report, scene: Scene, air: tuple[View, ...] = ()) -> bytes:
+    """Self-contained page of a plan, without a date: the same plan gives the same bytes.
+
+    ``air`` are maps of the air, where it was asked for.
+    """
     uprights = bent_uprights(plan, scene) if plan.layup.is_bent else None
-    return preview_html(scene, content(plan, report, scene), uprights)
+    return preview_html(scene, content(plan, report, scene), uprights, air)
 
 
 def content(plan: Plan, report: Report, scene: Scene) -> Content:

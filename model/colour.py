@@ -28,6 +28,17 @@ COLOURS: dict[str, Colour] = {
 }
 """Red, green and blue, 0 to 255, sRGB."""
 
+AIR_BANDS: tuple[Colour, ...] = (
+    (255, 247, 214),
+    (238, 205, 132),
+    (150, 178, 150),
+    (78, 132, 160),
+    (52, 78, 130),
+)
+"""Colours of the map of the air, from what is drawn down first to what is last: each darker than the one before."""
+AIR_NEVER = "#3a3a3a"
+"""What is not drawn down."""
+
 
 def colour_of(role: str) -> Colour:
     """Colour of a part by its role; of a veneer by its side, "face" or "back"."""

@@ -2,17 +2,16 @@
 
 import math
 from argparse import ArgumentParser, Namespace
+from pathlib import Path
 
-from ...model.bag.air import Drawn, Pumping, best_spot, coarse_cell, drawn, fine_cell, valves_within
-from ...model.bag.ground import Ground, ground_of, places
-from ...model.data.bench import usual
-from ...model.errors import LayupError
-from ...model.units import Second
+from ...model.air_answer import answer_air
+from ...model.errors import ExportError, LayupError
+from ...model.units import Mm3PerSecond, Second
 from ..document import as_text
-from ..examine import Planned, examine_file
+from ..examine import examine_file
 from ..quantity import read_flow, read_time
 from ..read.layup_file import read_file
-from ..screen.air import NO_BREATHER, Asked, air_document, air_sheet
+from ..screen.air import NO_BREATHER, air_document, air_sheet
 from ..status import FINE, STOP
 from ..terminal import Terminal
 from .kind import Command
@@ -32,22 +31,26 @@ def _add(parser: ArgumentParser) -> None:
         "--pump", metavar="FLOW", help='flow of the pump, such as "40 L/min"; without it, that of the file'
     )
     parser.add_argument("--json", action="store_true", help="all of it for programs, lengths in mm")
+    parser.add_argument("-o", dest="picture", metavar="PICTURE", help="write the map as a picture, in SVG")
 
 
 def _run(arguments: Namespace, terminal: Terminal) -> int:
-    within = _within(arguments.within)
+    within, flow = _within(arguments.within), _flow(arguments.pump)
     examined = examine_file(read_file(arguments.file))
     if examined.planned is None:
         terminal.give(f"{examined.checks[0].message}\n")
         return STOP
-    planned = examined.planned
-    ground = _ground(planned)
-    if ground is None:
-        terminal.give(f"{planned.plan.layup.title}\n\n{NO_BREATHER}\n")
+    plan = examined.planned.plan
+    answer = answer_air(plan, examined.planned.report, within, flow)
+    if answer is None:
+        terminal.give(f"{plan.layup.title}\n\n{NO_BREATHER}\n")
         return STOP
-    asked = _asked(planned, ground, arguments.pump, within)
-    terminal.give(as_text(air_document(asked)) if arguments.json else air_sheet(asked))
-    return FINE if asked.first.slowest <= within else STOP
+    if arguments.picture:
+        from ...export.air_map import air_picture
+
+        _write(arguments.picture, air_picture(answer))
+    terminal.give(as_text(air_document(answer)) if arguments.json else air_sheet(answer))
+    return FINE if answer.first.slowest <= within else STOP
 
 
 def _within(text: str) -> Second:
@@ -57,52 +60,21 @@ def _within(text: str) -> Second:
     return within
 
 
-def _ground(planned: Planned) -> Ground | None:
-    plan = planned.plan
-    layer, material = plan.stack.find("breather"), plan.chosen.breather
-    if layer is None or material is None or layer.thickness <= 0.0 or material.void_fraction <= 0.0:
+def _flow(text: str | None) -> Mm3PerSecond | None:
+    if text is None:
         return None
-    return ground_of(plan.layup, layer, material, _numbers(planned).get("air.paper", 0.0))
+    flow = read_flow(text)
+    if not flow > 0.0 or not math.isfinite(flow):
+        raise LayupError("--pump", f'"{text}"', 'a flow of air, such as "40 L/min"')
+    return flow
 
 
-def _asked(planned: Planned, ground: Ground, flow: str | None, within: Second) -> Asked:
-    """Choose the valve's place and follow the air."""
-    plan = planned.plan
-    pumping = _pumping(planned, flow)
-    cell = coarse_cell(ground)
-    spots = places(plan.layup, plan.stack, plan.bag, plan.valve, ground, cell)
-    first: Drawn = drawn(ground, (best_spot(ground, spots, pumping, cell),), pumping, fine_cell(ground))
-    return Asked(
-        plan=plan,
-        ground=ground,
-        pumping=pumping,
-        within=within,
-        film_down=_numbers(planned)["air.loose"] / pumping.flow,
-        choices=len(spots),
-        first=first,
-        enough=valves_within(ground, spots, pumping, cell, first, within),
-    )
+def _write(path: str, content: bytes) -> None:
+    from ..whole_file import write_whole
 
-
-def _pumping(planned: Planned, flow: str | None) -> Pumping:
-    numbers, layup = _numbers(planned), planned.plan.layup
-    pump = layup.pump
-    own = pump.stroke / usual("pump.stroke") if pump.kind == "hand" else pump.flow
-    taken = own if flow is None else read_flow(flow)
-    if not taken > 0.0 or not math.isfinite(taken):
-        raise LayupError("--pump", f'"{flow}"', 'a flow of air, such as "40 L/min"')
-    outside, lowest = numbers["air.pressure"], numbers["pump.lowest"]
-    return Pumping(
-        outside=outside,
-        final=max(outside - layup.vacuum.gauge, lowest),
-        lowest=lowest,
-        flow=taken,
-        voids=numbers["air.voids"],
-    )
-
-
-def _numbers(planned: Planned) -> dict[str, float]:
-    return {value.key: value.number for value in planned.report.values}
+    if not path.endswith(".svg"):
+        raise ExportError(f"{path} can't be written: the picture is an SVG; let its name end in .svg")
+    write_whole(Path(path), content)
 
 
 AIR = Command(

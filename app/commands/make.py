@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from ...model.errors import UnderbagError
 from ..columns import clip, ends
 from ..examine import Examined, Planned, examine_file
-from ..exports import EXPORTS, Export, Job
+from ..exports import AIR, BY_DEFAULT, EXPORTS, Export, Job
 from ..read.layup_file import LayupFile, read_file
 from ..read.spelling import did_you_mean, listed
 from ..screen.checks import STYLES, open_checks, verdict_line
@@ -15,6 +15,7 @@ from ..terminal import Terminal
 from .kind import Command
 
 if TYPE_CHECKING:
+    from ...model.air_answer import AirAnswer
     from ..make import Made
     from ..progress import Progress
 
@@ -28,8 +29,8 @@ def _add(parser: ArgumentParser) -> None:
         "--only",
         metavar="NAMES",
         type=_chosen,
-        default=EXPORTS,
-        help=f"some of them, with commas between: {listed(KNOWN)}",
+        default=BY_DEFAULT,
+        help=f"some of them, with commas between: {listed(KNOWN)}; {AIR} is made only where it is named",
     )
     parser.add_argument(
         "--progress", choices=["json"], help="tell how far the work is, one JSON object a line"
@@ -70,12 +71,21 @@ def _make(
 
     from ..make import make
 
-    job = Job(examined, planned)
     try:
+        job = Job(examined, planned, _air(arguments.only, planned))
         return make(job, arguments.only, Path(arguments.folder), file.text.encode(), progress)
     except (UnderbagError, OSError) as error:
         progress.failed(str(error))
         raise
+
+
+def _air(asked: tuple[Export, ...], planned: Planned) -> "AirAnswer | None":
+    """Follow the air where its map is asked for."""
+    if all(export.name != AIR for export in asked):
+        return None
+    from ...model.air_answer import WITHIN, answer_air
+
+    return answer_air(planned.plan, planned.report, WITHIN, None)
 
 
 def _progress(arguments: Namespace, terminal: Terminal) -> "Progress":

@@ -2,14 +2,13 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
-from ...model.bag.air import ENOUGH, Drawn, Pumping, block_edges, block_times
-from ...model.bag.ground import Ground, Spot
-from ...model.plan import Plan
-from ...model.units import Mm, Second
+from ...model.air_answer import AirAnswer
+from ...model.bag.air import ENOUGH, block_edges, block_times
+from ...model.bag.ground import Spot
+from ...model.units import Second
 from ...model.wording import both, by_size, duration, flow, in_inches, in_mm, pressure
 from ..columns import ends, left, right, wrap
 
@@ -25,70 +24,44 @@ NO_BREATHER = "\n".join(
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Asked:
-    """All that was found about the air of a layup.
-
-    Parameters
-    ----------
-    within
-        Time that is asked for.
-    film_down
-        Time until the film lies on; all others begin then.
-    choices
-        Number of places that the valve could have had.
-    first, enough
-        The best single valve; the fewest that are fast enough, None where none are.
-    """
-
-    plan: Plan
-    ground: Ground
-    pumping: Pumping
-    within: Second
-    film_down: Second
-    choices: int
-    first: Drawn
-    enough: Drawn | None
-
-
-def air_sheet(asked: Asked) -> str:
+def air_sheet(answer: AirAnswer) -> str:
     """Sheet for a terminal."""
-    final = asked.pumping.outside - asked.pumping.final
+    final = answer.pumping.outside - answer.pumping.final
     lines = [
-        asked.plan.layup.title,
+        answer.plan.layup.title,
         "",
         _line("final gauge reading", pressure(final)),
-        _line("pump takes in", flow(asked.pumping.flow)),
-        _line("film down, where all times below begin", f"about {duration(asked.film_down)}"),
-        _line("the pump alone would need", duration(asked.pumping.alone)),
-        _line(f"every place at {ENOUGH:.0%} of the reading after", _time(asked.first.slowest)),
+        _line("pump takes in", flow(answer.pumping.flow)),
+        _line("film down, where all times below begin", f"about {duration(answer.film_down)}"),
+        _line("the pump alone would need", duration(answer.pumping.alone)),
+        _line(f"every place at {ENOUGH:.0%} of the reading after", _time(answer.first.slowest)),
         "",
         "VALVE, middle, on the flat bag",
-        *_valve(asked, asked.first.spots[0]),
-        *wrap(_chosen(asked), "  "),
+        *_valve(answer, answer.first.spots[0]),
+        *wrap(_chosen(answer), "  "),
         "",
-        *_map(asked),
+        *_map(answer),
         "",
-        *wrap(_verdict(asked)),
-        *_more(asked),
+        *wrap(_verdict(answer)),
+        *_more(answer),
     ]
     return "\n".join(lines) + "\n"
 
 
-def air_document(asked: Asked) -> dict[str, Any]:
+def air_document(answer: AirAnswer) -> dict[str, Any]:
     """Document for programs: mm, s and MPa; null where a place is never reached or is off the breather."""
-    first, enough = asked.first, asked.enough
+    first, enough = answer.first, answer.enough
     return {
         "schema": 1,
-        "title": asked.plan.layup.title,
-        "within": asked.within,
-        "film_down": asked.film_down,
-        "pump": {"flow": asked.pumping.flow, "alone": asked.pumping.alone},
-        "pressure": {"final": asked.pumping.final, "target": asked.pumping.target},
+        "title": answer.plan.layup.title,
+        "within": answer.within,
+        "film_down": answer.film_down,
+        "pump": {"flow": answer.pumping.flow, "alone": answer.pumping.alone},
+        "pressure": {"final": answer.pumping.final, "target": answer.pumping.target},
         "slowest": _finite(first.slowest),
-        "valve": _place(asked, first.spots[0]),
+        "valve": _place(answer, first.spots[0]),
         "last": dict(zip(("along", "across"), first.last, strict=True)),
-        "enough": None if enough is None else [_place(asked, spot) for spot in enough.spots],
+        "enough": None if enough is None else [_place(answer, spot) for spot in enough.spots],
         "map": {
             "cell": first.grid.breather.cell,
             "corner": list(first.grid.corner),
@@ -97,8 +70,8 @@ def air_document(asked: Asked) -> dict[str, Any]:
     }
 
 
-def _place(asked: Asked, spot: Spot) -> dict[str, float]:
-    u, v = _ruler(asked, spot)
+def _place(answer: AirAnswer, spot: Spot) -> dict[str, float]:
+    u, v = answer.on_flat_bag(spot)
     return {"along": spot[0], "across": spot[1], "from_closed_end": u, "from_left_seam": v}
 
 
@@ -106,32 +79,26 @@ def _finite(time: float) -> float | None:
     return time if math.isfinite(time) else None
 
 
-def _ruler(asked: Asked, spot: Spot) -> tuple[Mm, Mm]:
-    """Ruler measurements on the flat bag."""
-    valve = asked.plan.valve
-    return valve.work_from_closed_end + spot[0], valve.work_from_left_seam + spot[1]
-
-
-def _valve(asked: Asked, spot: Spot) -> Iterator[str]:
-    u, v = _ruler(asked, spot)
+def _valve(answer: AirAnswer, spot: Spot) -> Iterator[str]:
+    u, v = answer.on_flat_bag(spot)
     yield _line("from the closed end", both(u))
     yield _line("from the left seam, seen from the open end", both(v))
 
 
-def _chosen(asked: Asked) -> str:
-    if asked.choices == 1:
+def _chosen(answer: AirAnswer) -> str:
+    if answer.choices == 1:
         return "It is the only place that the layup and the bag leave for it."
     return (
-        f"Of {asked.choices} places where its base lies flat over breather, clear of edges, seams and closure, "
+        f"Of {answer.choices} places where its base lies flat over breather, clear of edges, seams and closure, "
         "this one draws the farthest point down first."
     )
 
 
-def _map(asked: Asked) -> Iterator[str]:
+def _map(answer: AirAnswer) -> Iterator[str]:
     """Latest times of blocks of the map, the closed end at the left."""
-    found = asked.first.map.reached
+    found = answer.first.map.reached
     down, right_on = block_edges(found.shape[0], ROWS), block_edges(found.shape[1], COLUMNS)
-    cell, (s, w) = asked.first.grid.breather.cell, asked.first.grid.corner
+    cell, (s, w) = answer.first.grid.breather.cell, answer.first.grid.corner
     middles = [s + 0.5 * (a + b) * cell for a, b in pairwise(right_on)]
     yield ends("SECONDS UNTIL ALL OF A PART IS DRAWN DOWN", "from the middle of the work")
     yield left("  across | along", NAME) + "".join(right(in_mm(round(x)), WIDE) for x in middles)
@@ -152,8 +119,8 @@ def _time(time: Second) -> str:
     return duration(time) if math.isfinite(time) else "more time than was waited"
 
 
-def _verdict(asked: Asked) -> str:
-    within, pumping, first = asked.within, asked.pumping, asked.first
+def _verdict(answer: AirAnswer) -> str:
+    within, pumping, first = answer.within, answer.pumping, answer.first
     if first.slowest <= within:
         return f"YES: one valve draws every place down within {duration(within)}."
     if pumping.alone > within:
@@ -170,8 +137,8 @@ def _verdict(asked: Asked) -> str:
     )
 
 
-def _more(asked: Asked) -> Iterator[str]:
-    found = asked.enough
+def _more(answer: AirAnswer) -> Iterator[str]:
+    found = answer.enough
     if found is None or len(found.spots) == 1:
         return
     yield from wrap(
@@ -179,7 +146,7 @@ def _more(asked: Asked) -> Iterator[str]:
         "Their middles, from the closed end and from the left seam:"
     )
     for spot in found.spots:
-        u, v = _ruler(asked, spot)
+        u, v = answer.on_flat_bag(spot)
         yield f"  {left(both(u), 30)}{both(v)}"
 
 

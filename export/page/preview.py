@@ -14,8 +14,8 @@ from .bundle import LOADER, packed, script, style
 from .content import Content
 from .markup import checks_list, measures, section_of, sentences, sign, sign_shapes, sizes_table
 from .pack import pack
-from .stage import edge_band, layers_list, ready_views, stage
-from .svg_views import views
+from .stage import edge_band, figures, layers_list, ready_views, stage
+from .svg_views import View, views
 from .thickness import THIN, Uprights, flat_uprights
 
 WORDS = (
@@ -24,7 +24,9 @@ WORDS = (
 )
 
 
-def preview_html(scene: Scene, content: Content, uprights: Uprights | None = None) -> bytes:
+def preview_html(
+    scene: Scene, content: Content, uprights: Uprights | None = None, air: tuple[View, ...] = ()
+) -> bytes:
     """Self-contained HTML page of a layup.
 
     Parameters
@@ -35,6 +37,8 @@ def preview_html(scene: Scene, content: Content, uprights: Uprights | None = Non
         What the page says.
     uprights
         Heights and normals of the parts of a bent layup by key; none for a flat one.
+    air
+        Maps of the air; a page without them says nothing of it.
     """
     stands = flat_uprights(scene) if uprights is None else uprights
     numbers = {row.key: row.number for row in content.layers}
@@ -49,7 +53,7 @@ def preview_html(scene: Scene, content: Content, uprights: Uprights | None = Non
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         '<meta name="color-scheme" content="light dark">\n'
         f"<title>{escape(content.title)}</title>\n<style>{look}</style>\n</head>\n"
-        f"<body>\n{sign_shapes()}{_header(scene, content)}\n<main>\n{_main(scene, content, stands, numbers)}\n</main>\n"
+        f"<body>\n{sign_shapes()}{_header(scene, content)}\n<main>\n{_main(scene, content, stands, numbers, air)}\n</main>\n"
         '<p id="said" role="status" aria-live="polite"></p>\n'
         f'<script type="text/plain" id="parts" data-thin="{THIN:g}">{packed(pack(scene, numbers, stands))}</script>\n'
         f'<script type="text/plain" id="code">{packed(script().encode())}</script>\n'
@@ -73,7 +77,9 @@ def _header(scene: Scene, content: Content) -> str:
     )
 
 
-def _main(scene: Scene, content: Content, uprights: Uprights, numbers: dict[str, str]) -> str:
+def _main(
+    scene: Scene, content: Content, uprights: Uprights, numbers: dict[str, str], air: tuple[View, ...]
+) -> str:
     """Put the sections in reading order."""
     picture = (
         f'<p class="quiet" id="words">{WORDS}</p>{stage()}{ready_views(views(scene, numbers, uprights))}'
@@ -87,6 +93,7 @@ def _main(scene: Scene, content: Content, uprights: Uprights, numbers: dict[str,
             "Bag and valve",
             "".join(f"<h3>{name}</h3>{measures(lines)}" for name, lines in measured if lines),
         ),
+        section_of("air", "Air on its way to the valve", figures(air)) if air else "",
     )
     bench = (
         section_of("cautions", "Take care", sentences(content.cautions) if content.cautions else ""),

@@ -75,12 +75,16 @@ def _keys() -> str:
 
 
 def ready_views(views: Iterable[View]) -> str:
-    """Drawn views that need no script."""
-    said = "".join(
+    """Drawn views that need no script, in the place of the picture that a script puts there."""
+    return f'<div class="views">{figures(views)}</div>'
+
+
+def figures(views: Iterable[View]) -> str:
+    """Drawn views with their names and what is said below each."""
+    return "".join(
         f"<figure><h3>{escape(view.name)}</h3>{view.svg}<figcaption>{escape(view.caption)}</figcaption></figure>"
         for view in views
     )
-    return f'<div class="views">{said}</div>'
 
 
 def layers_list(layers: tuple[LayerRow, ...], scene: Scene) -> str:

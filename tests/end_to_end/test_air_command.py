@@ -68,3 +68,22 @@ def test_what_can_not_be_read_is_answered_in_words(more: tuple[str, str]) -> Non
     assert ended.returncode == 2
     assert "Traceback" not in ended.stderr
     assert "found" in ended.stderr
+
+
+def test_the_map_is_drawn_where_it_is_asked_for_and_in_the_papers_too(tmp_path: Path) -> None:
+    picture = tmp_path / "map.svg"
+    assert run(SHELF, "-o", str(picture)).returncode == 0
+    assert picture.read_bytes().startswith(b"<svg ")
+    assert run(SHELF, "-o", str(tmp_path / "map.txt")).returncode == 3
+    program = [sys.executable, "-c", "from underbag.app.command import main; raise SystemExit(main())"]
+    for names in ("air,preview,report", "preview"):
+        subprocess.run(
+            [*program, "make", SHELF, "-o", str(tmp_path / names), "--only", names],
+            capture_output=True,
+            check=True,
+        )
+    asked = tmp_path / "air,preview,report"
+    assert (asked / "air.svg").read_bytes() == picture.read_bytes()
+    for page in ("preview.html", "report.html"):
+        assert "Air on its way to the valve" in (asked / page).read_text(encoding="utf-8")
+    assert "Air on its way" not in (tmp_path / "preview" / "preview.html").read_text(encoding="utf-8")

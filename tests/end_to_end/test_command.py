@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 
-from underbag.app.exports import EXPORTS
+from underbag.app.exports import BY_DEFAULT
 
 DEMOS = sorted((Path(__file__).parents[2] / "demos").glob("*.toml"))
 SHELF = next(path for path in DEMOS if path.stem == "shelf")
@@ -294,7 +294,7 @@ def test_everything_that_can_be_made_is_made_and_the_same_each_time(tmp_path, na
     one, two = (contents(tmp_path / folder) for folder in ("one", "two"))
     assert one == two
     manifest = json.loads(one.pop("manifest.json"))
-    assert {entry["export"] for entry in manifest["files"]} == {export.name for export in EXPORTS}
+    assert {entry["export"] for entry in manifest["files"]} == {export.name for export in BY_DEFAULT}
     assert {entry["file"]: entry["sha256"] for entry in manifest["files"]} == {
         file: hashlib.sha256(content).hexdigest() for file, content in one.items()
     }
