@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from ..model.bag.film_cut import FilmCut
 from ..model.bag.size import Term
+from ..model.bag.words import most_across, most_along
 from ..model.checks.rule import Check
 from ..model.plan import Plan
 from ..model.report import Report
@@ -105,6 +106,8 @@ def _bag(plan: Plan) -> Iterator[Line]:
     yield from _terms(bag.length_terms)
     yield Line(label=f"Inside width{needed}", text=both(bag.needed_width))
     yield from _terms(bag.width_terms)
+    yield Line(label="Most film along", text=most_along(plan.along))
+    yield Line(label="Most film across", text=most_across(plan.across))
     if plan.film is not None:
         yield from _film(plan, plan.film)
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from ...model.bag.size import Term
+from ...model.bag.words import most_across, most_along
 from ...model.plan import Plan
 from ...model.wording import both, both_size
 from ..columns import ends, left
@@ -44,6 +45,8 @@ def bag_lines(plan: Plan, ink: Ink) -> Iterator[str]:
         (*bag.width_terms, *spare),
         ink,
     )
+    yield ink(f"    {left('most film along', LABEL - 2)}{most_along(plan.along)}", "quiet")
+    yield ink(f"    {left('most film across', LABEL - 2)}{most_across(plan.across)}", "quiet")
 
 
 def valve_lines(plan: Plan, ink: Ink) -> Iterator[str]:

@@ -1,23 +1,29 @@
 """Sections of the whole layup as the film meets them: along the length and across the width.
 
-The film runs up the side of the platen or form, over its face, up the edges of the stack and over its top.
-Soft sheets (release, paper, breather) follow what is below them: they add height, not reach.
+The film runs up the side of the platen or form, over its face, up the edges of the stack and over its top. Before
+the pump starts it is taut and bridges every hollow; then air presses it into each of them, as far as there is film.
+So the bag is sized for film that follows everywhere, in the section that takes most of it.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..base import Base
-from ..draft import Role
 from ..mechanics.film_path import hull_girth, path_length
+from ..shape.outline import Rectangle
 from ..shape.profile import Floats
-from ..stack import Layer, Stack
+from ..stack import Stack
 from ..units import Mm
+from .terraces import NEAR, SOFT, Terrace, terraces
 
-SOFT: tuple[Role, ...] = ("release", "absorbent", "breather", "adhesive")
+__all__ = ["CHORD", "SOFT", "FilmSection", "across_section", "along_section", "hollow_profile", "section_at"]
+
 CHORD: Mm = 0.1
 """Chordal tolerance of the curved parts of a section; a girth is short by less than this over its length."""
+POSITIONS = 9
+"""Sections that are tried between the middle and the edge of a rounded outline."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,25 +37,33 @@ class FilmSection:
     taut
         Girth of a film drawn taut all round, mm.
     following
-        Girth of a film that lies on the work everywhere, into every hollow, mm.
+        Girth of a film that lies on the work everywhere, into every hollow and inside corner, mm.
     is_hollow
         Whether the work lies in a hollow that the film has to reach into.
+    place
+        Where the section lies, from the middle of the panel: w of a section along, t of one across, mm.
     """
 
     contour: Floats
     taut: Mm
     following: Mm
     is_hollow: bool
+    place: Mm = 0.0
 
     @property
     def girth(self) -> Mm:
-        """Film needed all round: taut over a crown or a flat stack, following into a hollow."""
-        return self.following if self.is_hollow else self.taut
+        """Film needed all round: enough to lie on the work everywhere without stretch."""
+        return self.following
 
     @property
     def foot(self) -> Mm:
-        """Width that the layup takes on the bench."""
+        """Width that the layup takes on the bench, with what reaches out over its feet."""
         return float(self.contour[:, 0].max() - self.contour[:, 0].min())
+
+    @property
+    def standing(self) -> Mm:
+        """Width on which it stands: from one foot to the other, along the lower film."""
+        return float(self.contour[-1, 0] - self.contour[0, 0])
 
     @property
     def height(self) -> Mm:
@@ -59,31 +73,72 @@ class FilmSection:
     @property
     def over(self) -> Mm:
         """Film needed over the top, from foot to foot."""
-        return self.girth - self.foot
+        return self.girth - self.standing
 
 
 def along_section(stack: Stack, base: Base) -> FilmSection:
-    """Section in the middle of the width, along the panel's length."""
+    """Section along the panel's length that takes most film, of all across the width; the middle one where equal."""
+    rows = terraces(stack, base)
+    most, w, contour = 0.0, 0.0, None
+    for place in _positions(rows):
+        if contour is not None and stack.sheet.profile.is_flat:
+            # over level terraces a section takes the length of its foot and twice the height of its top
+            top = max(row.high for row in rows if row.half_length_at(place) >= 0.0)
+            if 2.0 * (rows[0].half_length_at(place) + top + base.lowest) <= most + NEAR:
+                continue
+        other = section_at(stack, base, rows, place)
+        length = path_length(other)
+        if contour is None or length > most + NEAR:
+            most, w, contour = length, place, other
+    assert contour is not None
+    return _section(contour, base.kind == "form" and stack.sheet.profile.has_hollow, w)
+
+
+def across_section(stack: Stack, base: Base) -> FilmSection:
+    """Section across the width that takes most film, of all along the length; nearest to the middle where equal.
+
+    Over terraces that lie in each other a section takes the width of its foot and twice the height of its top.
+    """
+    rows, sheet = terraces(stack, base), stack.sheet
+    ends = np.array([side * row.half_length for row in rows for side in (-1.0, 1.0)])
+    t = np.concatenate((_searched(stack), ends))
+    level = sheet.place(t, np.zeros_like(t), 0.0)[:, 2] + base.lift
+    upward = sheet.profile.normals(t)[:, 1]
+    foot = rows[0].half_at(t)
+    # a terrace that does not reach so far is not there
+    needs = [
+        np.where(np.abs(t) <= row.half_length, foot + level + row.high * upward, -np.inf) for row in rows
+    ]
+    need = np.max(needs, axis=0)
+    near = t[need > need.max() - NEAR]
+    most = float(near[np.abs(near).argmin()])
+    return _section(_across_at(stack, base, rows, most), False, most)
+
+
+def section_at(stack: Stack, base: Base, rows: Sequence[Terrace], w: Mm) -> Floats:
+    """Contour ``(n, 2)`` of the section along the length at a place across, from the left foot to the right one."""
     sheet = stack.sheet
-    half_base = 0.5 * base.outline.length
-    steps = _steps([(layer.height, layer.top, 0.5 * layer.outline.length, layer) for layer in stack.layers])
-    rows = [(0.0, half_base), *steps]
-    t = _stations(stack, rows)
-    left, right = _flank(rows, -1.0), _flank(rows, 1.0)[::-1]
-    top = np.column_stack((t, np.full_like(t, stack.height)))
-    path = np.concatenate((left, top, right))
-    face = _on_face(stack, half_base, rows)
-    path = np.concatenate((face[0], path, face[1]))
+    t = sheet.profile.stations(stack.height + abs(sheet.reference), CHORD)
+    reach = [rows[0].half_length_at(w) if base.shoulder == 0.0 else 0.5 * base.outline.length]
+    reach += [half for half in (row.half_length_at(w) for row in rows[1:]) if half >= 0.0]
+    rows = rows[: len(reach)]
+    inside = t[np.abs(t) < reach[-1]]
+    over = np.column_stack((inside, np.full_like(inside, rows[-1].high)))
+    path = np.concatenate((_climb(t, rows, reach, -1.0), over, _climb(t, rows, reach, 1.0)[::-1]))
     spots = sheet.place(path[:, 0], np.zeros(len(path)), path[:, 1])
-    upper = _with_shoulders(spots[:, [0, 2]] + np.array([0.0, base.lift]), base)
-    return _section(upper, base.kind == "form" and sheet.profile.has_hollow)
+    upper = spots[:, [0, 2]] + np.array([0.0, base.lift])
+    return _on_feet(_with_shoulders(upper, base))
 
 
-def _with_shoulders(path: Floats, base: Base) -> Floats:
-    """Path over the form with the level tops beside its hollow."""
-    if base.shoulder == 0.0:
-        return path
-    return np.concatenate((base.upper[:1], path, base.upper[-1:]))
+def _climb(t: Floats, rows: Sequence[Terrace], reach: Sequence[Mm], side: float) -> Floats:
+    """Places ``(n, 2)``, t and height, from one end of the base up over all terraces; ``reach`` is their half length."""
+    outward = np.sort(side * t)[::-1]
+    places, heights = [np.array([reach[0]])], [np.zeros(1)]
+    for row, before, half in zip(rows[1:], reach[:-1], reach[1:], strict=True):
+        tread = outward[(outward < before) & (outward > half)]
+        places.append(np.append(tread, [half, half]))
+        heights.append(np.append(np.full(len(tread) + 1, row.low), row.high))
+    return np.column_stack((side * np.concatenate(places), np.concatenate(heights)))
 
 
 def hollow_profile(stack: Stack, base: Base) -> tuple[Floats, int, int]:
@@ -98,73 +153,76 @@ def hollow_profile(stack: Stack, base: Base) -> tuple[Floats, int, int]:
     before, after
         How many of them belong to the left rim and to the right one, and not to the work.
     """
-    rows = _steps([(layer.height, layer.top, 0.5 * layer.outline.length, layer) for layer in stack.layers])
-    half = rows[-1][1]
-    t = np.concatenate(([-half], _stations(stack, rows), [half]))
+    half = terraces(stack, base)[-1].half_length
+    t = stack.sheet.profile.stations(stack.height + stack.sheet.reference, CHORD)
+    t = np.concatenate(([-half], t[np.abs(t) < half], [half]))
     top = stack.sheet.place(t, np.zeros_like(t), stack.height)[:, [0, 2]] + np.array([0.0, base.lift])
     left, right = base.upper[[0, 1]], base.upper[[-2, -1]]
     left, right = left[left[:, 0] < top[0, 0]], right[right[:, 0] > top[-1, 0]]
     return np.concatenate((left, top, right)), len(left), len(right)
 
 
-def across_section(stack: Stack, base: Base) -> FilmSection:
-    """Section across the width where the layup stands highest."""
-    half_base = 0.5 * base.outline.width
-    steps = _steps([(layer.height, layer.top, 0.5 * layer.outline.width, layer) for layer in stack.layers])
-    t = stack.sheet.profile.stations(stack.height, CHORD)
-    highest = float(stack.sheet.place(t, np.zeros_like(t), 0.0)[:, 2].max()) + base.lift
-    left = [(-half_base, 0.0), (-half_base, highest)] + [(-half, highest + h) for h, half in steps]
-    upper = np.array(left + [(-w, z) for w, z in reversed(left)])
-    return _section(upper, False)
+def _positions(rows: Sequence[Terrace]) -> list[Mm]:
+    """Places across where a section along is tried: the middle, and just inside every edge."""
+    edges = {row.half_width for row in rows}
+    places = [edge - 2.0 * NEAR for edge in edges]
+    if any(not isinstance(outline, Rectangle) for row in rows for outline in row.outlines):
+        places += [float(w) for w in np.linspace(0.0, max(edges), POSITIONS)[1:-1]]
+    return [0.0, *sorted(place for place in places if place > NEAR)]
 
 
-def _section(upper: Floats, is_hollow: bool) -> FilmSection:
-    first, last = upper[0, 0], upper[-1, 0]
-    contour = np.concatenate(([[first, 0.0]], upper, [[last, 0.0]])) if upper[0, 1] > 0.0 else upper
+def _searched(stack: Stack) -> Floats:
+    """Places along where the work may stand highest: the steps of the bend, and where it lies level between them."""
+    profile = stack.sheet.profile
+    t = profile.stations(stack.height + abs(stack.sheet.reference), CHORD)
+    slope = profile.normals(t)[:, 0]
+    before, after = slope[:-1], slope[1:]
+    turns = before * after < 0.0
+    # the normal turns evenly along an arc: there the level place is found exactly
+    level = t[:-1][turns] + (np.diff(t) * before)[turns] / (before - after)[turns]
+    return np.concatenate(([0.0], t, level))
+
+
+def _across_at(stack: Stack, base: Base, rows: Sequence[Terrace], t: Mm) -> Floats:
+    """Contour ``(n, 2)`` of the section across at a place along, from the left foot to the right one."""
+    at = np.array([t])
+    left = []
+    for row in rows:
+        if row.half_length < abs(t) - NEAR:
+            break
+        half = float(row.half_at(at)[0])
+        for height in (row.low, row.high):
+            left.append((-half, float(_level(stack, base, at, height)[0])))
+    # the base has its face as both its heights
+    upper = np.array(left[1:] + [(-w, z) for w, z in reversed(left[1:])])
+    return _on_feet(upper)
+
+
+def _level(stack: Stack, base: Base, t: Floats, height: Mm) -> Floats:
+    """Level z of places on the sheet at a height above the face."""
+    level: Floats = stack.sheet.place(t, np.zeros_like(t), height)[:, 2] + base.lift
+    return level
+
+
+def _with_shoulders(path: Floats, base: Base) -> Floats:
+    """Path over the form with the level tops beside its hollow."""
+    if base.shoulder == 0.0:
+        return path
+    return np.concatenate((base.upper[:1], path, base.upper[-1:]))
+
+
+def _on_feet(upper: Floats) -> Floats:
+    """Upper side with the ends of the base below it, down to the bench."""
+    if upper[0, 1] <= 0.0:
+        return upper
+    return np.concatenate(([[upper[0, 0], 0.0]], upper, [[upper[-1, 0], 0.0]]))
+
+
+def _section(contour: Floats, is_hollow: bool, place: Mm) -> FilmSection:
     return FilmSection(
         contour=contour,
         taut=hull_girth(contour),
-        following=path_length(contour) + float(last - first),
+        following=path_length(contour) + float(contour[-1, 0] - contour[0, 0]),
         is_hollow=is_hollow,
+        place=place,
     )
-
-
-def _steps(rows: list[tuple[Mm, Mm, Mm, Layer]]) -> list[tuple[Mm, Mm]]:
-    """Staircase of the stack's edge from below: height and half extent, foot and head of every layer.
-
-    What lies under a larger layer is in its shade: the film cannot get there.
-    """
-    hard = [half if layer.role not in SOFT else 0.0 for _, _, half, layer in rows]
-    shade = np.maximum.accumulate(hard[::-1])[::-1]
-    # soft sheets on top of everything hard reach as far as what they lie on
-    reach = [float(s) if s > 0.0 else float(max(hard)) for s in shade]
-    last_hard = max((i for i, value in enumerate(hard) if value > 0.0), default=-1)
-    for i in range(last_hard + 1, len(reach)):
-        reach[i] = hard[last_hard]
-    stairs: list[tuple[Mm, Mm]] = []
-    for (low, high, _, _), half in zip(rows, reach, strict=True):
-        stairs += [(low, half), (high, half)]
-    return stairs
-
-
-def _flank(rows: list[tuple[Mm, Mm]], side: float) -> Floats:
-    """Places ``(t, h)`` up one side of the stack, without the base's own end."""
-    return np.array([(side * half, h) for h, half in rows[1:]])
-
-
-def _stations(stack: Stack, rows: list[tuple[Mm, Mm]]) -> Floats:
-    """Places t over the top of the stack, without its ends."""
-    half = rows[-1][1]
-    t = stack.sheet.profile.stations(stack.height + stack.sheet.reference, CHORD)
-    return t[(t > -half) & (t < half)]
-
-
-def _on_face(stack: Stack, half_base: Mm, rows: list[tuple[Mm, Mm]]) -> tuple[Floats, Floats]:
-    """Places ``(t, h)`` on the face of the base beside the work: before it and after it."""
-    half = min(rows[1][1], half_base)
-    t = stack.sheet.profile.stations(stack.sheet.reference, CHORD)
-    outer = t[(t > half) & (t < half_base)]
-    right = np.concatenate((outer, [half_base]))
-    inner = t[(t < -half) & (t > -half_base)]
-    left = np.concatenate(([-half_base], inner))
-    return np.column_stack((left, np.zeros_like(left))), np.column_stack((right, np.zeros_like(right)))

@@ -1,7 +1,8 @@
 """The size of the bag, each millimetre with the term that it comes from.
 
 A tube or two joined sheets close around the layup: half of the girth governs. One sheet sealed down, on a board or
-on another sheet that lies flat, has to climb both sides: its own path governs.
+on another sheet that lies flat, has to climb both sides: its own path governs. Both are taken where the layup needs
+most film, and with film enough to lie in every hollow and inside corner without stretch.
 """
 
 from dataclasses import dataclass
@@ -109,6 +110,34 @@ def film_by_path(G: Mm, F: Mm) -> Mm:
     return G - F
 
 
+@formula(
+    "w",
+    "where a section along takes most film: across from the middle of the panel",
+    "method: largest of the sections along, at every place across",
+    GEOMETRY,
+)
+def most_film_along(w: Mm) -> Mm:
+    """Place w of the section along that takes most film."""
+    return w
+
+
+@formula(
+    "t",
+    "where a section across takes most film: along from the middle of the panel",
+    "method: largest of the sections across, at every place along",
+    GEOMETRY,
+)
+def most_film_across(t: Mm) -> Mm:
+    """Place t of the section across that takes most film."""
+    return t
+
+
+@formula("l", "film that lies in hollows and inside corners, more than a taut film has", "P - H", GEOMETRY)
+def film_in_hollows(P: Mm, H: Mm) -> Mm:
+    """Film that follows a girth P everywhere, less the taut girth H."""
+    return P - H
+
+
 def size_bag(
     layup: Layup, along: FilmSection, across: FilmSection, valve_room: Mm, tubes: tuple[Mm, ...]
 ) -> BagSize:
@@ -157,7 +186,11 @@ def size_values(layup: Layup, along: FilmSection, across: FilmSection, valve_roo
     closure = bag.closure if is_closed else 0.0
     return (
         _film_value("bag.film_across", is_closed, across),
+        most_film_across.value("bag.film_across.at", t=across.place),
+        film_in_hollows.value("bag.film_across.hollows", P=across.following, H=across.taut),
         _film_value("bag.film_along", is_closed, along),
+        most_film_along.value("bag.film_along.at", w=along.place),
+        film_in_hollows.value("bag.film_along.hollows", P=along.following, H=along.taut),
         bag_width.value("bag.width", f=_film(is_closed, across), c=bag.side_clearance),
         bag_length.value(
             "bag.length", f=_film(is_closed, along), c=bag.side_clearance, v=valve_room, k=closure
@@ -166,10 +199,14 @@ def size_values(layup: Layup, along: FilmSection, across: FilmSection, valve_roo
 
 
 def _film(is_closed: bool, section: FilmSection) -> Mm:
-    return film_by_half_girth(G=section.girth) if is_closed else film_by_path(G=section.girth, F=section.foot)
+    return (
+        film_by_half_girth(G=section.girth)
+        if is_closed
+        else film_by_path(G=section.girth, F=section.standing)
+    )
 
 
 def _film_value(key: str, is_closed: bool, section: FilmSection) -> Value:
     if is_closed:
         return film_by_half_girth.value(key, G=section.girth)
-    return film_by_path.value(key, G=section.girth, F=section.foot)
+    return film_by_path.value(key, G=section.girth, F=section.standing)

@@ -18,6 +18,9 @@ from .profile import Floats
 class Outline(Protocol):
     """The edge of a sheet."""
 
+    def __hash__(self) -> int:
+        """Equal outlines have equal hashes: points of their edges are kept by it."""
+
     @property
     def length(self) -> Mm:
         """Extent along t."""
