@@ -106,8 +106,8 @@ def _bag(plan: Plan) -> Iterator[Line]:
     yield from _terms(bag.length_terms)
     yield Line(label=f"Inside width{needed}", text=both(bag.needed_width))
     yield from _terms(bag.width_terms)
-    yield Line(label="Most film along", text=most_along(plan.along))
-    yield Line(label="Most film across", text=most_across(plan.across))
+    for label, place in (most_along(plan.along), most_across(plan.across)):
+        yield Line(label=label.capitalize(), text=place)
     if plan.film is not None:
         yield from _film(plan, plan.film)
 

@@ -45,8 +45,8 @@ def bag_lines(plan: Plan, ink: Ink) -> Iterator[str]:
         (*bag.width_terms, *spare),
         ink,
     )
-    yield ink(f"    {left('most film along', LABEL - 2)}{most_along(plan.along)}", "quiet")
-    yield ink(f"    {left('most film across', LABEL - 2)}{most_across(plan.across)}", "quiet")
+    for label, place in (most_along(plan.along), most_across(plan.across)):
+        yield ink(f"    {left(label, LABEL - 2)}{place}", "quiet")
 
 
 def valve_lines(plan: Plan, ink: Ink) -> Iterator[str]:

@@ -8,16 +8,16 @@ MIDDLE: Mm = 0.05
 """A place no farther from the middle than this lies in it."""
 
 
-def most_along(section: FilmSection) -> str:
-    """Place of a section along; the work is alike on both sides of it."""
+def most_along(section: FilmSection) -> tuple[str, str]:
+    """What to call the place of a section along, and the place; the work is alike on both sides of the middle."""
     if abs(section.place) <= MIDDLE:
-        return "in the middle of the width"
-    return f"{both(abs(section.place))} from the middle of the width"
+        return "most film along", "in the middle"
+    return "most film along, off the middle by", both(abs(section.place))
 
 
-def most_across(section: FilmSection) -> str:
-    """Place of a section across."""
+def most_across(section: FilmSection) -> tuple[str, str]:
+    """What to call the place of a section across, and the place."""
     if abs(section.place) <= MIDDLE:
-        return "in the middle of the length"
+        return "most film across", "in the middle"
     side = "left" if section.place < 0.0 else "right"
-    return f"{both(abs(section.place))} {side} of the middle"
+    return f"most film across, {side} of the middle by", both(abs(section.place))
