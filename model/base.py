@@ -14,7 +14,7 @@ from .data.limits import limit
 from .layup.layup import Layup
 from .materials import Board
 from .shape.outline import Outline, Rectangle, RoundedRectangle
-from .shape.profile import Floats
+from .shape.profile import Floats, Profile
 from .shape.sheet import Sheet
 from .stack import panel_outline, veneer_outline
 from .units import Mm
@@ -141,6 +141,7 @@ def _form(layup: Layup, board: Board, sheet: Sheet) -> Base:
     outline = Rectangle(layup.panel.length + 2.0 * grown, width)
     half = 0.5 * outline.length
     t = np.union1d(sheet.profile.stations(sheet.reference, DRAWN_CHORD), [-half, half])
+    t = np.union1d(t, _level_places(sheet.profile, t))
     face = sheet.place(t, np.zeros_like(t), 0.0)[:, [0, 2]]
     lift = board_below + form.base - float(face[:, 1].min())
     return Base(
@@ -154,3 +155,16 @@ def _form(layup: Layup, board: Board, sheet: Sheet) -> Base:
         board=board_below,
         shoulder=form.base if sheet.profile.turn < 0.0 else 0.0,
     )
+
+
+def _level_places(profile: Profile, t: Floats) -> Floats:
+    """Places at which a profile runs level, between neighbours of a row of places: its highest and lowest points."""
+    lean = profile.normals(t)[:, 0]
+    turns = np.flatnonzero(lean[:-1] * lean[1:] < 0.0)
+    low, high = t[turns], t[turns + 1]
+    rising = np.sign(lean[turns + 1])
+    for _ in range(50):
+        middle = 0.5 * (low + high)
+        is_past = profile.normals(middle)[:, 0] * rising > 0.0
+        low, high = np.where(is_past, low, middle), np.where(is_past, middle, high)
+    return 0.5 * (low + high)

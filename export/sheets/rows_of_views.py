@@ -31,14 +31,17 @@ def scaled(make: Maker, span: tuple[Mm, Mm], paper: Paper) -> View:
     whole = room(paper)
     long = max(span) > LONG * min(span)
     wide, high = (whole.width, CELL[1]) if long else CELL
+    shown: View | None = None
     for scale in SCALES:
         if scale.ratio > 1.0 or span[0] * scale.ratio > wide or span[1] * scale.ratio > high:
             continue
         view = make(scale)
         box = extent(view_on_paper(view))
         if box.width <= wide and box.height <= high:
-            break
-    return view
+            return view
+        shown = shown or view
+    # words too long for a cell never fit: then the thing itself decides
+    return shown or view
 
 
 def sheets_of(views: Sequence[View], block: TitleBlock, name: str, paper: Paper) -> tuple[Sheet, ...]:

@@ -44,7 +44,7 @@ class RibForm:
     rib
         The ribs, all equal.
     stretchers
-        From left to right, each of its own height.
+        Each of a height of its own, the leftmost first; one may stand in several places.
     skins
         The sheets over the ribs, from below.
     baseboard
@@ -64,6 +64,11 @@ class RibForm:
     def spacing(self) -> Mm:
         """Distance of the ribs, middle to middle."""
         return self.load.run / self.bays
+
+    @property
+    def crossings(self) -> tuple[tuple[Mm, Mm], ...]:
+        """Left and right side x of every stretcher, from left to right."""
+        return tuple(sorted((x, x + part.thickness) for part in self.stretchers for x in part.places))
 
     @property
     def depth(self) -> Mm:
@@ -128,8 +133,8 @@ def rib_form(layup: Layup, board: Board, base: Base, sheet: Sheet) -> RibForm | 
             places=tuple(y - 0.5 * form.rib for y in middles),
         ),
         stretchers=tuple(
-            _stretcher(number, cross, core.foot, width, middles, board, form.rib, vent)
-            for number, cross in enumerate(crosses, 1)
+            _stretcher(number, height, places, core.foot, width, middles, board, form.rib, vent)
+            for number, (height, places) in enumerate(_by_height(crosses).items(), 1)
         ),
         skins=skins,
         baseboard=_baseboard(core, board, width, middles, fields, vent) if base.board else None,
@@ -150,6 +155,14 @@ def _crosses(core: Core, thickness: Mm) -> tuple[_Cross, ...]:
         if height >= carcase("stretcher.least"):
             found.append(_Cross(float(x), float(height)))
     return tuple(found)
+
+
+def _by_height(crosses: tuple[_Cross, ...]) -> dict[Mm, list[Mm]]:
+    """Middle x of the stretchers of each height."""
+    found: dict[Mm, list[Mm]] = {}
+    for cross in crosses:
+        found.setdefault(cross.height, []).append(cross.x)
+    return found
 
 
 def _notches(core: Core, crosses: tuple[_Cross, ...], thickness: Mm) -> list[LoopPoint]:
@@ -178,7 +191,8 @@ def _hole(middle: LoopPoint, vent: Mm, room: Mm) -> Iterator[Loop]:
 
 def _stretcher(
     number: int,
-    cross: _Cross,
+    height: Mm,
+    places: list[Mm],
     foot: Mm,
     width: Mm,
     ribs: tuple[Mm, ...],
@@ -187,7 +201,7 @@ def _stretcher(
     vent: Mm,
 ) -> FormPart:
     """A stretcher with a notch from above for every rib and a vent into every bay."""
-    half, top, middle = 0.5 * width, foot + cross.height, foot + 0.5 * cross.height
+    half, top, middle = 0.5 * width, foot + height, foot + 0.5 * height
     corners: list[LoopPoint] = [(-half, foot), (half, foot)]
     for y in reversed(ribs):
         right, left = y + 0.5 * thickness, y - 0.5 * thickness
@@ -197,7 +211,9 @@ def _stretcher(
     holes = [
         hole
         for a, b in pairwise(ribs)
-        for hole in _hole((0.5 * (a + b), middle), vent, min(cross.height, 2.0 * (b - a - thickness)))
+        for hole in _hole(
+            (0.5 * (a + b), foot + 0.25 * height), vent, 0.5 * min(height, 4.0 * (b - a - thickness))
+        )
     ]
     return FormPart(
         key=f"stretcher-{number}",
@@ -207,7 +223,7 @@ def _stretcher(
         plane="across",
         outline=polygon(open_ends),
         holes=tuple(holes),
-        places=(cross.x - 0.5 * thickness,),
+        places=tuple(x - 0.5 * thickness for x in places),
     )
 
 

@@ -1,7 +1,7 @@
 """The form of a bend: boards that fit each other, a face that is the panel's true offset, hollows that stay open."""
 
 import math
-from itertools import pairwise
+from itertools import pairwise, product
 from typing import Any
 
 import numpy as np
@@ -66,9 +66,8 @@ def test_ribs_and_stretchers_are_halved_into_each_other(name: str) -> None:
     assert ribs.stretchers
     for stretcher in ribs.stretchers:
         cross = area(stretcher)
-        ((x0, x1),) = reaches(stretcher)
         _, foot, _, top = cross.bounds
-        for y0, y1 in reaches(ribs.rib):
+        for (x0, x1), (y0, y1) in product(reaches(stretcher), reaches(ribs.rib)):
             for z in np.linspace(foot + 0.01, top - 0.01, 8):
                 in_rib = rib.intersection(LineString([(x0, z), (x1, z)])).length
                 in_stretcher = cross.intersection(LineString([(y0, z), (y1, z)])).length
@@ -103,8 +102,7 @@ def test_no_hollow_is_closed(name: str) -> None:
         for y0, y1 in bays:
             centres = [hole.flattened(0.01).mean(axis=0)[0] for hole in stretcher.holes]
             assert any(y0 + ribs.rib.thickness < y < y1 for y in centres)
-    for a, b in pairwise(ribs.stretchers):
-        x0, x1 = a.places[0] + a.thickness, b.places[0]
+    for (_, x0), (x1, _) in pairwise(ribs.crossings):
         assert any(x0 < hole.flattened(0.01).mean(axis=0)[0] < x1 for hole in ribs.rib.holes)
         assert ribs.baseboard is not None
         holes = [hole.flattened(0.01).mean(axis=0) for hole in ribs.baseboard.holes]

@@ -80,7 +80,7 @@ def test_every_board_is_valid_and_as_large_as_it_is_drawn(built: tuple[Plan, dic
         assert is_valid(solid), key
         plain = key if key in drawn else key.rpartition("-")[0]
         assert volume(solid) == pytest.approx(drawn[plain], rel=1e-8), key
-    assert len(form_of(made)) == ribs.bays + 1 + len(ribs.stretchers) + 1 + len(ribs.skins)
+    assert len(form_of(made)) == ribs.bays + 1 + len(ribs.crossings) + 1 + len(ribs.skins)
 
 
 def test_no_board_stands_in_another_or_in_the_work(built: tuple[Plan, dict[str, Solid]]) -> None:
@@ -112,4 +112,4 @@ def test_names_and_order_of_the_assembly() -> None:
     assert len(set(names)) == len(names)
     assert "form rib 1 · MDF" in names
     lifts = {part.key: part.lift for part in scene(found).parts}
-    assert lifts["form-baseboard"] < lifts["form-stretcher-1"] == lifts["form-rib-2"] < lifts["form-skin-1"]
+    assert lifts["form-baseboard"] < lifts["form-stretcher-1-1"] == lifts["form-rib-2"] < lifts["form-skin-1"]

@@ -1,0 +1,123 @@
+"""Both curves of a bend: the form's face, and the panel's underside when it has sprung open."""
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+import numpy as np
+
+from ...model.plan import Plan
+from ...model.report import Report
+from ...model.shape.profile import Floats
+from ...model.shape.sheet import Sheet
+from ...model.units import Mm
+from ...model.wording import decimal
+from ..drawing.curves import Line, Point
+from ..drawing.lanes import Wanted, stack_dimensions
+from ..drawing.pens import CENTRE, PHANTOM, WIDE
+from ..drawing.primitives import Align, Item, LinearDimension, Side, Stroke
+from ..drawing.scale import Scale
+from ..drawing.sheet import View
+from ..drawing.table import Column
+from .compose import Rows
+from .cut import along
+from .system import Units, written
+from .words import bare_inches
+
+PLACES = 21
+"""Places at which the opening is told, both ends included."""
+
+OPENING = (
+    Column(heading="Place along the panel mm", width=44.0, align=Align.RIGHT),
+    Column(heading="The panel stands off by mm", width=44.0, align=Align.RIGHT),
+    Column(heading="Place in", width=38.0, align=Align.RIGHT),
+    Column(heading="Off by in", width=38.0, align=Align.RIGHT),
+)
+
+
+def curves_view(plan: Plan, report: Report, units: Units, scale: Scale) -> View:
+    """Both curves over the panel's length, laid on each other in the middle with a common tangent."""
+    half, low = 0.5 * plan.outline.length, plan.stack.work[0].height
+    face, free = _laid(plan.stack.sheet, low, half), _laid(plan.released, low, half)
+    items: list[Item] = [
+        *_stroked(plan.stack.sheet, low, half, face, "form"),
+        *_stroked(plan.released, low, half, free, "panel"),
+    ]
+    every = np.vstack((face, free))
+    (x0, y0), (x1, y1) = every.min(axis=0).tolist(), every.max(axis=0).tolist()
+    over = 3.0 / scale.ratio
+    items.append(Stroke(curve=Line(start=(0.0, y0 - over), end=(0.0, y1 + over)), pen=CENTRE))
+    view = View(name="curves", scale=scale, origin=(0.0, 0.0), items=tuple(items))
+    return view.with_items(*_dimensions(view, face, free, (x0, y0, x1, y1), units))
+
+
+def curves_span(plan: Plan) -> tuple[Mm, Mm]:
+    """Size of both curves together."""
+    half, low = 0.5 * plan.outline.length, plan.stack.work[0].height
+    every = np.vstack([_laid(sheet, low, half) for sheet in (plan.stack.sheet, plan.released)])
+    width, height = np.ptp(every, axis=0).tolist()
+    return width, max(height, 0.05 * width)
+
+
+def opening_rows(plan: Plan) -> Rows:
+    """Rows of how far the released panel stands off the form, place by place from its middle."""
+    half, low = 0.5 * plan.outline.length, plan.stack.work[0].height
+    face, free = _laid(plan.stack.sheet, low, half), _laid(plan.released, low, half)
+    t = np.linspace(-half, half, len(face))
+    away = np.hypot(*(free - face).T)
+    kept = np.linspace(0, len(face) - 1, PLACES).round().astype(int)
+    is_even = bool(np.allclose(away, away[::-1], atol=1e-4))
+    sign = "± " if is_even else ""
+    return [
+        (sign + decimal(t[i], 1), decimal(away[i], 2), sign + bare_inches(float(t[i])), bare_inches(away[i]))
+        for i in kept[PLACES // 2 if is_even else 0 :].tolist()
+    ]
+
+
+def _laid(sheet: Sheet, height: Mm, half: Mm) -> Floats:
+    """Points ``(n, 2)`` of a curve, its middle at the origin and level there."""
+    t = np.linspace(-half, half, 401)
+    points = sheet.place(t, np.zeros_like(t), height)[:, [0, 2]]
+    x, z = sheet.profile.normals(np.zeros(1))[0].tolist()
+    return np.asarray((points - points[200]) @ np.array([[z, x], [-x, z]]))
+
+
+def _stroked(sheet: Sheet, height: Mm, half: Mm, laid: Floats, part: str) -> Iterator[Item]:
+    pen = WIDE if part == "form" else PHANTOM
+    profile = sheet.profile
+    # an arc or a run stands level in its own middle only where it is even: else the points stand for it
+    if len(profile.pieces) == 1 and abs(laid[0, 0] + laid[-1, 0]) < 1e-6:
+        lift = -float(sheet.place(np.zeros(1), np.zeros(1), height)[0, 2])
+        for edge in along(sheet, lift, height, -half, half):
+            yield Stroke(curve=edge, pen=pen, part=part)
+        return
+    corners = [(float(x), float(z)) for x, z in laid]
+    for start, end in pairwise(corners):
+        yield Stroke(curve=Line(start=start, end=end), pen=pen, part=part)
+
+
+def _dimensions(
+    view: View, face: Floats, free: Floats, box: tuple[Mm, Mm, Mm, Mm], units: Units
+) -> Iterator[LinearDimension]:
+    x0, y0, x1, _ = box
+
+    def end(points: Floats, index: int) -> Point:
+        return float(points[index, 0]), float(points[index, 1])
+
+    below = [
+        Wanted(start=end(points, 0), end=end(points, -1), text=f"{name} {written(_reach(points), units)}")
+        for name, points in (("form", face), ("panel", free))
+    ]
+    yield from stack_dimensions(view, below, Side.BELOW, y0)
+    for name, points, side, edge, index in (
+        ("form", face, Side.LEFT, x0, 0),
+        ("panel", free, Side.RIGHT, x1, -1),
+    ):
+        z = end(points, index)[1]
+        middle = (0.0, 0.0)
+        if abs(z) > 1e-6:
+            wanted = [Wanted(start=end(points, index), end=middle, text=f"{name} {written(abs(z), units)}")]
+            yield from stack_dimensions(view, wanted, side, edge)
+
+
+def _reach(points: Floats) -> Mm:
+    return abs(float(points[-1, 0] - points[0, 0]))

@@ -1,0 +1,119 @@
+"""The form's drawings: nothing collides, and what ezdxf reads of them is the form that the model has."""
+
+import io
+import math
+from itertools import pairwise
+from typing import Any
+
+import ezdxf
+import pytest
+from shapely import LineString, Point
+
+from underbag.export.drawing import Sheet, collisions, write_dxf
+from underbag.export.sheets.form_rib import edge_of, point_rows
+from underbag.export.sheets.form_rows import form_rows
+from underbag.export.sheets.form_sheet import form_sheets
+from underbag.export.sheets.system import Units
+from underbag.model.layup.settle import settle
+from underbag.model.plan import Plan, plan
+from underbag.model.report import report
+from underbag.model.shape.loop import Loop
+from underbag.model.shape.profile import Run
+
+ARC = {"chord": 600.0, "rise": 60.0}
+JOBS: dict[str, Any] = {
+    "stack": {"panel": {"width": 150.0}, "bend": ARC},
+    "crown of ribs": {"panel": {"width": 150.0}, "bend": ARC, "form": {"build": "ribs"}},
+    "half round hollow": {
+        "panel": {"width": 95.0},
+        "bend": {"radius": 340.0, "angle": math.pi, "show_face": "inside"},
+        "form": {"build": "ribs", "skins": 3},
+    },
+    "serpentine": {
+        "panel": {"width": 300.0},
+        "bend": {"chain": (Run(160.0, 1 / 300.0), Run(80.0, 0.0), Run(180.0, -1 / 250.0))},
+        "form": {"build": "ribs"},
+    },
+    "long and narrow": {
+        "panel": {"width": 60.0},
+        "bend": {"chord": 2400.0, "rise": 200.0},
+        "form": {"build": "ribs"},
+    },
+    "wide": {"panel": {"width": 900.0}, "bend": {"radius": 150.0, "angle": 2.0}, "form": {"build": "ribs"}},
+    "small": {"panel": {"width": 100.0}, "bend": {"chord": 98.0, "rise": 12.0}, "form": {"rib": 6.0}},
+    "box": {"panel": {"width": 150.0}, "bend": ARC, "form": {"build": "box", "skin": 30.0}},
+}
+LONG = "A bow front of seven laminations for the hall table by the window, second of two"
+
+
+def planned(name: str) -> Plan:
+    return plan(settle(JOBS[name], title=LONG))
+
+
+def sheets(name: str, units: Units = Units.BOTH) -> tuple[Sheet, ...]:
+    found = planned(name)
+    return form_sheets(found, report(found), units=units)
+
+
+@pytest.mark.parametrize("units", Units)
+@pytest.mark.parametrize("name", JOBS)
+def test_nothing_lies_over_anything_else(name: str, units: Units) -> None:
+    for sheet in sheets(name, units):
+        assert not collisions(sheet), (sheet.name, collisions(sheet)[:3])
+
+
+@pytest.mark.parametrize("name", ["stack", "crown of ribs", "half round hollow", "serpentine"])
+def test_the_edge_in_the_dxf_file_is_that_of_the_form(name: str) -> None:
+    """Arcs and lines of the board's layer, as ezdxf reads them: radii and lengths of the model's edge."""
+    edge = next(sheet for sheet in sheets(name) if sheet.name == "form edge")
+    doc = ezdxf.read(io.StringIO(write_dxf(edge).decode()))
+    arcs = [entity for entity in doc.modelspace() if entity.dxftype() == "ARC"]
+    curve, _ = edge_of(planned(name))
+    wanted = []
+    for (x0, y0, bulge), (x1, y1, _) in pairwise(curve):
+        if bulge:
+            # textbook: R = chord/2 · (1 + b²)/(2·|b|)
+            radius = 0.25 * math.hypot(x1 - x0, y1 - y0) * (1.0 + bulge**2) / abs(bulge)
+            wanted.append((radius, math.degrees(4.0 * math.atan(abs(bulge)))))
+    read = [
+        (float(arc.dxf.radius), (float(arc.dxf.end_angle) - float(arc.dxf.start_angle)) % 360.0)
+        for arc in arcs
+    ]
+    assert wanted
+    for radius, sweep in wanted:
+        assert any(
+            r == pytest.approx(radius, abs=1e-6) and a == pytest.approx(sweep, abs=1e-6) for r, a in read
+        )
+
+
+@pytest.mark.parametrize("units", [Units.METRIC, Units.INCH])
+@pytest.mark.parametrize("name", ["stack", "half round hollow", "serpentine"])
+def test_every_point_of_the_table_lies_on_the_edge(name: str, units: Units) -> None:
+    found = planned(name)
+    curve, foot = edge_of(found)
+    edge = LineString(Loop(curve).flattened(1e-3))
+    rows = point_rows(found, units)
+    assert 6 <= len(rows) <= 24
+    for _, x, z, _, _ in rows:
+        point = Point(float(x.removeprefix("± ")), float(z) + foot)
+        # both coordinates are rounded to 0.1 mm
+        assert edge.distance(point) < 0.075
+
+
+def test_the_parts_list_counts_every_board() -> None:
+    rows = {row.name: row for row in form_rows(planned("crown of ribs"))}
+    found = planned("crown of ribs")
+    assert found.form is not None
+    assert found.form.ribs is not None
+    assert rows["rib"].quantity == found.form.ribs.bays + 1
+    assert rows["skin 1"].size[1] == pytest.approx(150.0 + 2.0 * (12.0 + 25.0))
+    assert [row.mark for row in rows.values()] == [f"F{number}" for number in range(1, len(rows) + 1)]
+
+
+def test_no_form_is_drawn_of_flat_work_nor_past_the_half_round() -> None:
+    for asked in (
+        {"panel": {"length": 420.0, "width": 300.0}},
+        {"panel": {"width": 95.0}, "bend": {"radius": 340.0, "angle": 3.6}},
+    ):
+        found = plan(settle(asked))
+        assert form_sheets(found, report(found)) == ()
