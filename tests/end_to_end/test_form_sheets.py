@@ -5,8 +5,8 @@ import math
 from itertools import pairwise
 from typing import Any
 
-import ezdxf
 import pytest
+from ezdxf.filemanagement import read as read_dxf
 from shapely import LineString, Point
 
 from underbag.export.drawing import Sheet, collisions, write_dxf
@@ -66,7 +66,7 @@ def test_nothing_lies_over_anything_else(name: str, units: Units) -> None:
 def test_the_edge_in_the_dxf_file_is_that_of_the_form(name: str) -> None:
     """Arcs and lines of the board's layer, as ezdxf reads them: radii and lengths of the model's edge."""
     edge = next(sheet for sheet in sheets(name) if sheet.name == "form edge")
-    doc = ezdxf.read(io.StringIO(write_dxf(edge).decode()))
+    doc = read_dxf(io.StringIO(write_dxf(edge).decode()))
     arcs = [entity for entity in doc.modelspace() if entity.dxftype() == "ARC"]
     curve, _ = edge_of(planned(name))
     wanted = []
