@@ -7,8 +7,9 @@ from ...model.report import Report
 from ..drawing.sheet import Sheet
 from .bag_sheet import bag_sheet
 from .blank_sheet import blank_sheets
+from .form_sheet import form_sheets
 from .plan_sheet import plan_sheet
-from .platen_sheet import platen_sheet
+from .platen_sheet import caul_sheet, platen_sheet
 from .section import section_sheet
 from .titles import counted
 
@@ -25,5 +26,9 @@ def _sheets(plan: Plan, report: Report) -> Iterator[Sheet]:
     yield from blank_sheets(plan, report)
     if plan.base.kind == "platen":
         yield platen_sheet(plan, report)
+    caul = caul_sheet(plan, report)
+    if caul is not None:
+        yield caul
+    yield from form_sheets(plan, report)
     if not plan.is_undercut:
         yield bag_sheet(plan, report)

@@ -8,10 +8,11 @@ from ...model.form.ribs import RibForm
 from ...model.form.skin import Skin
 from ...model.plan import Plan
 from ...model.units import Mm
-from ...model.wording import decimal
+from ...model.wording import in_inches, in_mm
 from ..drawing.boxes import boxes_of
 from ..drawing.curves import Line, Point, rectangle
 from ..drawing.lanes import Wanted, stack_dimensions
+from ..drawing.paper import Paper
 from ..drawing.pens import CENTRE, WIDE
 from ..drawing.primitives import Item, LinearDimension, Side, Stroke
 from ..drawing.scale import Scale
@@ -20,30 +21,31 @@ from .form_rows import FormRow, form_rows
 from .loop_curves import board_strokes, hole_circle
 from .naming import titled
 from .rows_of_views import scaled
-from .system import Units, written
+from .words import Units, units_of, written
 
 
-def board_views(plan: Plan, units: Units) -> tuple[View, ...]:
+def board_views(plan: Plan, paper: Paper) -> tuple[View, ...]:
     """Views of all boards but the ribs; none where the form has no ribs."""
     ribs = plan.form.ribs if plan.form is not None else None
     if ribs is None:
         return ()
-    rows = {row.key: row for row in form_rows(plan)}
+    units, rows = units_of(plan), {row.key: row for row in form_rows(plan)}
     views = [
-        scaled(partial(_board_view, ribs, part, rows[part.key], units), part.size)
+        scaled(partial(_board_view, ribs, part, rows[part.key], units), part.size, paper)
         for part in ribs.parts
         if part is not ribs.rib
     ]
     views += [
-        scaled(partial(_skin_view, ribs, skin, rows[skin.key], units), (skin.length, skin.width))
+        scaled(partial(_skin_view, ribs, skin, rows[skin.key], units), (skin.length, skin.width), paper)
         for skin in ribs.skins
     ]
     return tuple(views)
 
 
-def _note(row: FormRow, more: str, scale: Scale) -> str:
+def _note(row: FormRow, more: str, units: Units, scale: Scale) -> str:
+    thickness = in_inches(row.thickness) if units is Units.INCH else in_mm(row.thickness)
     pieces = f"{row.quantity} piece{'s' if row.quantity > 1 else ''}"
-    return f"{row.material}, {decimal(row.thickness, 2)} mm, {pieces}{more}, scale {scale}"
+    return f"{row.material}, {thickness}, {pieces}{more}, scale {scale}"
 
 
 def _board_view(ribs: RibForm, part: FormPart, row: FormRow, units: Units, scale: Scale) -> View:
@@ -61,9 +63,10 @@ def _board_view(ribs: RibForm, part: FormPart, row: FormRow, units: Units, scale
         below.append(Wanted(start=(a, y0), end=(b, y0), text=pitch))
         left.append(Wanted(start=(x0, y0), end=(x0, middle), text=written(middle - y0, units)))
     if part.holes:
-        more = f", vents Ø {decimal(2.0 * hole_circle(part.holes[0]).radius, 1)}"
+        vent = 2.0 * hole_circle(part.holes[0]).radius
+        more = f", vents Ø {in_inches(vent) if units is Units.INCH else in_mm(vent)}"
     view = _dimensioned(view, below, left, (x0, y0))
-    return titled(view, f"{row.mark}  {row.name}", _note(row, more, scale))
+    return titled(view, f"{row.mark}  {row.name}", _note(row, more, units, scale))
 
 
 def _skin_view(ribs: RibForm, skin: Skin, row: FormRow, units: Units, scale: Scale) -> View:
@@ -86,7 +89,7 @@ def _skin_view(ribs: RibForm, skin: Skin, row: FormRow, units: Units, scale: Sca
     below = [Wanted(start=(-a, -b), end=(a, -b), text=written(2.0 * a, units))]
     view = _dimensioned(view, below, left, (-a, -b))
     more = ", stiff way across the ribs"
-    return titled(view, f"{row.mark}  {row.name}, laid flat", _note(row, more, scale))
+    return titled(view, f"{row.mark}  {row.name}, laid flat", _note(row, more, units, scale))
 
 
 def _dimensioned(view: View, below: list[Wanted], left: list[Wanted], corner: Point) -> View:

@@ -6,11 +6,9 @@ from itertools import pairwise
 import numpy as np
 
 from ...model.plan import Plan
-from ...model.report import Report
 from ...model.shape.profile import Floats
 from ...model.shape.sheet import Sheet
 from ...model.units import Mm
-from ...model.wording import decimal
 from ..drawing.curves import Line, Point
 from ..drawing.lanes import Wanted, stack_dimensions
 from ..drawing.pens import CENTRE, PHANTOM, WIDE
@@ -20,21 +18,18 @@ from ..drawing.sheet import View
 from ..drawing.table import Column
 from .compose import Rows
 from .cut import along
-from .system import Units, written
-from .words import bare_inches
+from .words import Units, units_of, written
 
 PLACES = 21
 """Places at which the opening is told, both ends included."""
 
 OPENING = (
-    Column(heading="Place along the panel mm", width=44.0, align=Align.RIGHT),
-    Column(heading="The panel stands off by mm", width=44.0, align=Align.RIGHT),
-    Column(heading="Place in", width=38.0, align=Align.RIGHT),
-    Column(heading="Off by in", width=38.0, align=Align.RIGHT),
+    Column(heading="Place along the panel", width=82.0, align=Align.RIGHT),
+    Column(heading="The panel stands off by", width=82.0, align=Align.RIGHT),
 )
 
 
-def curves_view(plan: Plan, report: Report, units: Units, scale: Scale) -> View:
+def curves_view(plan: Plan, scale: Scale) -> View:
     """Both curves over the panel's length, laid on each other in the middle with a common tangent."""
     half, low = 0.5 * plan.outline.length, plan.stack.work[0].height
     face, free = _laid(plan.stack.sheet, low, half), _laid(plan.released, low, half)
@@ -47,7 +42,7 @@ def curves_view(plan: Plan, report: Report, units: Units, scale: Scale) -> View:
     over = 3.0 / scale.ratio
     items.append(Stroke(curve=Line(start=(0.0, y0 - over), end=(0.0, y1 + over)), pen=CENTRE))
     view = View(name="curves", scale=scale, origin=(0.0, 0.0), items=tuple(items))
-    return view.with_items(*_dimensions(view, face, free, (x0, y0, x1, y1), units))
+    return view.with_items(*_dimensions(view, face, free, (x0, y0, x1, y1), units_of(plan)))
 
 
 def curves_span(plan: Plan) -> tuple[Mm, Mm]:
@@ -66,9 +61,9 @@ def opening_rows(plan: Plan) -> Rows:
     away = np.hypot(*(free - face).T)
     kept = np.linspace(0, len(face) - 1, PLACES).round().astype(int)
     is_even = bool(np.allclose(away, away[::-1], atol=1e-4))
-    sign = "± " if is_even else ""
+    sign, units = "± " if is_even else "", units_of(plan)
     return [
-        (sign + decimal(t[i], 1), decimal(away[i], 2), sign + bare_inches(float(t[i])), bare_inches(away[i]))
+        (sign + written(float(t[i]), units), written(float(away[i]), units))
         for i in kept[PLACES // 2 if is_even else 0 :].tolist()
     ]
 

@@ -17,7 +17,7 @@ from ..drawing.sheet import View, placed, view_on_paper
 from .cut import ring, spot
 from .form_rows import form_rows
 from .loop_curves import board_strokes, edges_of
-from .system import Units, written
+from .words import Units, units_of, written
 
 BETWEEN: Mm = 40.0
 """Distance on paper of the views, with room for balloons and dimensions."""
@@ -28,7 +28,7 @@ CIRCLE: Mm = 5.0
 """Radius on paper of a balloon: wide enough for F10."""
 
 
-def general_view(plan: Plan, units: Units, scale: Scale) -> View:
+def general_view(plan: Plan, scale: Scale) -> View:
     """All three views at a scale, the front view's left foot at the origin of its own."""
     unit = 1.0 / scale.ratio
     left, right = plan.base.foot
@@ -38,7 +38,7 @@ def general_view(plan: Plan, units: Units, scale: Scale) -> View:
     view = View(name="form", scale=scale, origin=(0.0, 0.0), items=items)
     balloons = _balloons(plan, view)
     view = view.with_items(*balloons)
-    return view.with_items(*_dimensions(plan, view, units, (left, right), aside, below))
+    return view.with_items(*_dimensions(plan, view, units_of(plan), (left, right), aside, below))
 
 
 def general_span(plan: Plan) -> tuple[Mm, Mm]:

@@ -13,7 +13,6 @@ from ...model.plan import Plan
 from ...model.shape.loop import Corner, along
 from ...model.shape.profile import Floats
 from ...model.units import Mm
-from ...model.wording import decimal
 from ..drawing.boxes import boxes_of
 from ..drawing.curves import Arc, Line
 from ..drawing.lanes import Wanted, stack_dimensions
@@ -25,8 +24,7 @@ from ..drawing.sheet import View, placed
 from ..drawing.table import Column
 from .compose import Rows
 from .loop_curves import board_strokes, edges_of, hole_circle
-from .system import Units, written
-from .words import bare, bare_inches
+from .words import Units, units_of, written, written_size
 
 LETTERS: Mm = 2.5
 APART: Mm = 3.4
@@ -34,22 +32,19 @@ APART: Mm = 3.4
 
 POINTS = (
     Column(heading="Point", width=16.0, align=Align.CENTRE),
-    Column(heading="From the middle mm", width=37.0, align=Align.RIGHT),
-    Column(heading="Above the foot mm", width=37.0, align=Align.RIGHT),
-    Column(heading="From the middle in", width=37.0, align=Align.RIGHT),
-    Column(heading="Above the foot in", width=37.0, align=Align.RIGHT),
+    Column(heading="From the middle", width=74.0, align=Align.RIGHT),
+    Column(heading="Above the foot", width=74.0, align=Align.RIGHT),
 )
 CUTS = (
-    Column(heading="Cut", width=40.0),
-    Column(heading="Middle from the middle mm", width=46.0, align=Align.RIGHT),
-    Column(heading="Middle above the foot mm", width=46.0, align=Align.RIGHT),
-    Column(heading="Size mm", width=32.0, align=Align.RIGHT),
+    Column(heading="Cut", width=32.0),
+    Column(heading="Its middle from the middle", width=42.0, align=Align.RIGHT),
+    Column(heading="Its middle above the foot", width=42.0, align=Align.RIGHT),
+    Column(heading="Width × height, or Ø", width=48.0, align=Align.RIGHT),
 )
 PIECES = (
-    Column(heading="Piece of the edge, from the left", width=74.0),
-    Column(heading="Radius mm", width=30.0, align=Align.RIGHT),
-    Column(heading="Length mm", width=30.0, align=Align.RIGHT),
-    Column(heading="Length in", width=30.0, align=Align.RIGHT),
+    Column(heading="Piece of the edge, from the left", width=64.0),
+    Column(heading="Radius", width=50.0, align=Align.RIGHT),
+    Column(heading="Length", width=50.0, align=Align.RIGHT),
 )
 
 
@@ -72,25 +67,25 @@ def edge_of(plan: Plan) -> tuple[tuple[Corner, ...], Mm]:
     return along(plan.stack.sheet, 0.0, 0.5 * plan.base.outline.length, plan.base.lift), 0.0
 
 
-def points_of(plan: Plan, units: Units) -> Ordinates:
+def points_of(plan: Plan) -> Ordinates:
     """Ordinates of the edge, at whole millimetres or at parts of an inch."""
     curve, foot = edge_of(plan)
-    return ordinates(curve, foot, INCH_STEPS if units is Units.INCH else MM_STEPS)
+    return ordinates(curve, foot, INCH_STEPS if units_of(plan) is Units.INCH else MM_STEPS)
 
 
-def rib_view(plan: Plan, part: FormPart, units: Units, scale: Scale) -> View:
+def rib_view(plan: Plan, part: FormPart, scale: Scale) -> View:
     """The board with its ordinates; x from the middle of the panel, y above the underside of the form."""
     unit = 1.0 / scale.ratio
     _, foot = edge_of(plan)
     (left, _), (right, top) = part.outline.box
     over = 3.0 * unit
     items: list[Item] = [*board_strokes(part.outline, part.holes, part.key)]
-    found = points_of(plan, units)
+    found = points_of(plan)
     middle = float(np.interp(0.0, *found.points.T)) if found.is_even else top - foot
     items.append(Stroke(curve=Line(start=(0.0, foot - over), end=(0.0, foot + middle)), pen=CENTRE))
     items += _lines(found, foot, unit)
     view = View(name=part.key, scale=scale, origin=(0.0, 0.0), items=tuple(items))
-    return view.with_items(*_dimensions(plan, view, part, units, (left, right, foot, top)))
+    return view.with_items(*_dimensions(plan, view, part, units_of(plan), (left, right, foot, top)))
 
 
 def rib_span(part: FormPart) -> tuple[Mm, Mm]:
@@ -168,18 +163,12 @@ def _dimensions(
     yield from stack_dimensions(view, wanted, Side.BELOW, foot, taken)
 
 
-def point_rows(plan: Plan, units: Units) -> Rows:
+def point_rows(plan: Plan) -> Rows:
     """Rows of the table of ordinates."""
-    found = points_of(plan, units)
+    found, units = points_of(plan), units_of(plan)
     sign = "± " if found.is_even else ""
     return [
-        (
-            str(number),
-            (sign if abs(x) > 0.05 else "") + decimal(x, 1),
-            decimal(z, 1),
-            (sign if abs(x) > 0.05 else "") + bare_inches(x),
-            bare_inches(z),
-        )
+        (str(number), (sign if abs(x) > 0.05 else "") + written(x, units), written(z, units))
         for number, (x, z) in enumerate(found.listed.tolist(), 1)
     ]
 
@@ -189,21 +178,22 @@ def cut_rows(plan: Plan) -> Rows:
     built = plan.form.built if plan.form is not None else None
     if not isinstance(built, RibForm):
         return ()
-    foot = built.core.foot
+    foot, units = built.core.foot, units_of(plan)
     heights = {x: 0.5 * (p.outline.box[1][1] - foot) for p in built.stretchers for x in p.places}
     rows = [
         (
             "notch from below",
-            decimal(x + 0.5 * built.rib.thickness, 1),
-            f"{decimal(0.5 * height, 1)}",
-            f"{decimal(built.rib.thickness, 1)} × {decimal(height, 1)} high",
+            written(x + 0.5 * built.rib.thickness, units),
+            written(0.5 * height, units),
+            written_size(built.rib.thickness, height, units),
         )
         for x, height in sorted(heights.items())
     ]
     for hole in built.rib.holes:
         circle = hole_circle(hole)
         x, z = circle.centre
-        rows.append(("vent", decimal(x, 1), decimal(z - foot, 1), f"Ø {decimal(2.0 * circle.radius, 1)}"))
+        size = f"Ø {written(2.0 * circle.radius, units)}"
+        rows.append(("vent", written(x, units), written(z - foot, units), size))
     return rows
 
 
@@ -212,13 +202,13 @@ def piece_rows(plan: Plan) -> Rows:
     curve, _ = edge_of(plan)
     if len(curve) > 12:
         return ()
-    rows = []
+    rows, units = [], units_of(plan)
     for (_, _, bulge), edge in zip(curve[:-1], edges_of(curve), strict=True):
         if isinstance(edge, Arc):
             kind = "arc, the wood inside" if bulge < 0.0 else "arc, the wood outside"
             length = edge.radius * abs(edge.sweep)
-            rows.append((kind, bare(edge.radius), bare(length), bare_inches(length)))
+            rows.append((kind, written(edge.radius, units), written(length, units)))
         elif isinstance(edge, Line):
             length = float(np.hypot(edge.end[0] - edge.start[0], edge.end[1] - edge.start[1]))
-            rows.append(("straight, along the tangent", "–", bare(length), bare_inches(length)))
+            rows.append(("straight, along the tangent", "–", written(length, units)))
     return rows

@@ -5,18 +5,17 @@ from dataclasses import dataclass
 from ...model.form.ribs import RibForm
 from ...model.plan import Plan
 from ...model.units import Mm
-from ...model.wording import decimal
+from ...model.wording import in_inches, in_mm
 from ..drawing.primitives import Align
 from ..drawing.table import Column
-from .words import bare, bare_inches
+from .words import Units, written_size
 
 COLUMNS = (
     Column(heading="No.", width=11.0, align=Align.CENTRE),
-    Column(heading="Part", width=38.0),
+    Column(heading="Part", width=34.0),
     Column(heading="Material", width=30.0),
-    Column(heading="Thick mm", width=13.0, align=Align.RIGHT),
-    Column(heading="Size mm", width=30.0, align=Align.RIGHT),
-    Column(heading="Size in", width=32.0, align=Align.RIGHT),
+    Column(heading="Thick", width=17.0, align=Align.RIGHT),
+    Column(heading="Size", width=62.0, align=Align.RIGHT),
     Column(heading="Qty", width=10.0, align=Align.CENTRE),
 )
 
@@ -70,15 +69,14 @@ def form_rows(plan: Plan) -> tuple[FormRow, ...]:
     )
 
 
-def cells(row: FormRow) -> tuple[str, ...]:
+def cells(row: FormRow, units: Units) -> tuple[str, ...]:
     """Cells of a row for the table."""
     length, width = row.size
     return (
         row.mark,
         row.name,
         row.material,
-        decimal(row.thickness, 2),
-        f"{bare(length)} × {bare(width)}",
-        f"{bare_inches(length)} × {bare_inches(width)}",
+        in_inches(row.thickness) if units is Units.INCH else in_mm(row.thickness),
+        written_size(length, width, units),
         str(row.quantity),
     )

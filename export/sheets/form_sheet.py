@@ -4,10 +4,10 @@ from collections.abc import Iterator, Sequence
 
 from ...model.plan import Plan
 from ...model.report import Report
-from ...model.wording import both, decimal
+from ...model.wording import decimal
 from ..drawing.sheet import Sheet
 from ..drawing.table import Column
-from .compose import About, Rows, composed, title, words
+from .compose import Rows, composed, words
 from .form_boards import board_views
 from .form_curves import OPENING, curves_span, curves_view, opening_rows
 from .form_general import general_span, general_view
@@ -24,49 +24,48 @@ from .form_rib import (
     rib_view,
 )
 from .form_rows import COLUMNS, cells, form_rows
-from .particulars import NOTHING_SAID, Particulars
 from .rows_of_views import sheets_of
-from .system import Units
+from .titles import About, papers_of, title
+from .words import said, units_of
 
 
-def form_sheets(
-    plan: Plan, report: Report, facts: Particulars = NOTHING_SAID, units: Units = Units.BOTH
-) -> tuple[Sheet, ...]:
+def form_sheets(plan: Plan, report: Report) -> tuple[Sheet, ...]:
     """Every drawing of the form of a bent layup; none for flat work, nor where the bend is undercut."""
     if plan.form is None:
         return ()
     return (
-        _general(plan, report, facts, units),
-        *_edge(plan, report, facts, units),
-        *_boards(plan, report, facts, units),
-        _curves(plan, report, facts, units),
+        _general(plan, report),
+        *_edge(plan, report),
+        *_boards(plan, report),
+        _curves(plan, report),
     )
 
 
-def _general(plan: Plan, report: Report, facts: Particulars, units: Units) -> Sheet:
+def _general(plan: Plan, report: Report) -> Sheet:
     about = About(name="form", subtitle="Form, general arrangement", document="Assembly drawing")
-    rows = [cells(row) for row in form_rows(plan)]
+    rows = [cells(row, units_of(plan)) for row in form_rows(plan)]
     return composed(
-        lambda scale: general_view(plan, units, scale),
+        lambda scale: general_view(plan, scale),
         general_span(plan),
         words(tuple(_notes(plan)), [(COLUMNS, rows)] if rows else []),
-        lambda scale: title(plan, report, facts, about, units, scale),
+        lambda scale: title(plan, report, about, scale),
         about.name,
+        papers_of(plan),
     )
 
 
 def _notes(plan: Plan) -> Iterator[str]:
     assert plan.form is not None
-    layup, side = plan.layup, plan.form.side
+    layup, side, units = plan.layup, plan.form.side, units_of(plan)
     yield f"The form lies on the {side.side} of the bend: {'; '.join(side.reasons)}." + (
         f" Its price: {side.price}." if side.price else ""
     )
     between = plan.stack.work[0].height
     yield (
-        f"Its face is the true offset of the panel through the {both(between)} that lie between, and reaches "
-        f"{both(layup.form.margin + layup.substrate.trim)} or more past the finished panel on all sides (chain line)."
+        f"Its face is the true offset of the panel through the {said(between, units)} that lie between, and reaches "
+        f"{said(layup.form.margin + layup.substrate.trim, units)} or more past the finished panel on all sides (chain line)."
     )
-    yield f"Ease every edge that the film touches to R {both(layup.form.easing)}; seal the face and wax it."
+    yield f"Ease every edge that the film touches to R {said(layup.form.easing, units)}; seal the face and wax it."
     if plan.form.ribs is not None:
         yield from _rib_notes(plan)
     elif plan.form.built is not None:
@@ -77,10 +76,10 @@ def _notes(plan: Plan) -> Iterator[str]:
 
 def _rib_notes(plan: Plan) -> Iterator[str]:
     assert plan.form is not None
-    ribs = plan.form.ribs
+    ribs, units = plan.form.ribs, units_of(plan)
     assert ribs is not None
     yield (
-        f"Ribs {both(ribs.spacing)} apart, middle to middle. Rib edges lie {both(ribs.load.skin)} below the face: the skin "
+        f"Ribs {said(ribs.spacing, units)} apart, middle to middle. Rib edges lie {said(ribs.load.skin, units)} below the face: the skin "
         "is taken off already. Notches are as wide as the board at hand."
     )
     yield (
@@ -93,7 +92,7 @@ def _rib_notes(plan: Plan) -> Iterator[str]:
         yield "Vents open every cell to its neighbours and to the outside. Lead breather over those in the outer ribs."
 
 
-def _edge(plan: Plan, report: Report, facts: Particulars, units: Units) -> Iterator[Sheet]:
+def _edge(plan: Plan, report: Report) -> Iterator[Sheet]:
     part = board_of(plan)
     if part is None:
         return
@@ -102,39 +101,41 @@ def _edge(plan: Plan, report: Report, facts: Particulars, units: Units) -> Itera
         subtitle=f"{part.name.capitalize()}, {part.quantity} pieces",
         document="Part drawing",
     )
-    found = points_of(plan, units)
-    pieces = f"{part.material_name}, {both(part.thickness)} thick, {part.quantity} pieces, all equal."
+    found, units = points_of(plan), units_of(plan)
+    pieces = f"{part.material_name}, {said(part.thickness, units)} thick, {part.quantity} pieces, all equal."
     way = "along the foot where the edge runs rather level, in height where it is rather steep."
     notes = (
         f"{pieces} Draw a base line and a middle line, set off the points, and join them along a bent batten.",
-        f"Points are {both(found.step)} apart: {way}{' Both sides are the same.' if found.is_even else ''}",
+        f"Points are {said(found.step, units)} apart: {way}{' Both sides are the same.' if found.is_even else ''}",
     )
     tables: list[tuple[Sequence[Column], Rows]] = []
     for columns, rows in (
         (PIECES, piece_rows(plan)),
         (CUTS, cut_rows(plan)),
-        (POINTS, point_rows(plan, units)),
+        (POINTS, point_rows(plan)),
     ):
         if rows:
             tables.append((columns, rows))
     yield composed(
-        lambda scale: rib_view(plan, part, units, scale),
+        lambda scale: rib_view(plan, part, scale),
         rib_span(part),
         words(notes, tables),
-        lambda scale: title(plan, report, facts, about, units, scale),
+        lambda scale: title(plan, report, about, scale),
         about.name,
+        papers_of(plan),
     )
 
 
-def _boards(plan: Plan, report: Report, facts: Particulars, units: Units) -> tuple[Sheet, ...]:
-    views = board_views(plan, units)
+def _boards(plan: Plan, report: Report) -> tuple[Sheet, ...]:
+    paper = papers_of(plan)[1]
+    views = board_views(plan, paper)
     if not views:
         return ()
     about = About(name="form boards", subtitle="Stretchers, baseboard and skin", document="Part drawing")
-    return sheets_of(views, lambda _, __: title(plan, report, facts, about, units, "as shown"), about.name)
+    return sheets_of(views, title(plan, report, about, "as shown"), about.name, paper)
 
 
-def _curves(plan: Plan, report: Report, facts: Particulars, units: Units) -> Sheet:
+def _curves(plan: Plan, report: Report) -> Sheet:
     about = About(name="form curves", subtitle="Form and released panel", document="Drawing")
     share = 0.0 if plan.spring is None else 100.0 * plan.spring.used
     lines = (
@@ -148,9 +149,10 @@ def _curves(plan: Plan, report: Report, facts: Particulars, units: Units) -> She
         "The table tells how far the released panel stands off, measured straight, at places along its underside's curve.",
     )
     return composed(
-        lambda scale: curves_view(plan, report, units, scale),
+        lambda scale: curves_view(plan, scale),
         curves_span(plan),
         words(notes, [(OPENING, opening_rows(plan))]),
-        lambda scale: title(plan, report, facts, about, units, scale),
+        lambda scale: title(plan, report, about, scale),
         about.name,
+        papers_of(plan),
     )

@@ -1,4 +1,4 @@
-"""Drawing of the platen: size, corners, eased edges."""
+"""Drawings of the plates of flat work, the platen below and the caul above: size, corners, eased edges."""
 
 from ...model.plan import Plan
 from ...model.report import Report
@@ -26,7 +26,7 @@ def platen_sheet(plan: Plan, report: Report) -> Sheet:
         "Chain line: the panel as it lies on the platen. Mark the centre lines on the upper side.",
     )
     return composed(
-        lambda scale: _view(plan, scale),
+        lambda scale: _view(plan, base.outline, about.name, scale),
         (base.outline.length, base.outline.width),
         words(notes),
         lambda scale: title(plan, report, about, scale),
@@ -35,11 +35,33 @@ def platen_sheet(plan: Plan, report: Report) -> Sheet:
     )
 
 
-def _view(plan: Plan, scale: Scale) -> View:
-    outline, unit, units = plan.base.outline, 1.0 / scale.ratio, units_of(plan)
+def caul_sheet(plan: Plan, report: Report) -> Sheet | None:
+    """Drawing of the caul of a flat layup; None where there is none."""
+    layer, caul, units = plan.stack.find("caul"), plan.layup.caul, units_of(plan)
+    if layer is None or plan.layup.is_bent:
+        return None
+    outline = layer.outline
+    about = About(name="caul", subtitle="Caul above the work", document="Part drawing")
+    notes = (
+        f"{layer.material_name}, {said(layer.thickness, units)} thick, 1 piece; flat, its lower side smooth and sealed.",
+        f"Upper edges eased to R {said(min(caul.easing, layer.thickness), units)}: film drawn over a sharp edge is cut.",
+        "Chain line: the panel under the caul. Mark the centre lines on the upper side.",
+    )
+    return composed(
+        lambda scale: _view(plan, outline, about.name, scale),
+        (outline.length, outline.width),
+        words(notes),
+        lambda scale: title(plan, report, about, scale),
+        about.name,
+        papers_of(plan),
+    )
+
+
+def _view(plan: Plan, outline: Outline, name: str, scale: Scale) -> View:
+    unit, units = 1.0 / scale.ratio, units_of(plan)
     a, b = 0.5 * outline.length, 0.5 * outline.width
     over = 3.0 * unit
-    items: list[Item] = [Stroke(curve=curve, pen=WIDE, part="platen") for curve in flat(outline)]
+    items: list[Item] = [Stroke(curve=curve, pen=WIDE, part=name) for curve in flat(outline)]
     items += (Stroke(curve=curve, pen=PHANTOM, part="panel") for curve in flat(plan.outline))
     items += (
         Stroke(curve=Line(start=(-a - over, 0.0), end=(a + over, 0.0)), pen=CENTRE),
@@ -60,7 +82,7 @@ def _view(plan: Plan, scale: Scale) -> View:
                 ending=Ending.ARROW,
             )
         )
-    view = View(name="platen", scale=scale, origin=(0.0, 0.0), items=tuple(items))
+    view = View(name=name, scale=scale, origin=(0.0, 0.0), items=tuple(items))
     return view.with_items(
         *stack_dimensions(
             view, [Wanted(start=(-a, -b), end=(a, -b), text=written(2.0 * a, units))], Side.BELOW, -b

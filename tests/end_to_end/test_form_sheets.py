@@ -2,6 +2,7 @@
 
 import io
 import math
+import re
 from itertools import pairwise
 from typing import Any
 
@@ -13,7 +14,7 @@ from underbag.export.drawing import Sheet, collisions, write_dxf
 from underbag.export.sheets.form_rib import edge_of, point_rows
 from underbag.export.sheets.form_rows import form_rows
 from underbag.export.sheets.form_sheet import form_sheets
-from underbag.export.sheets.system import Units
+from underbag.export.sheets.words import Units
 from underbag.model.layup.settle import settle
 from underbag.model.plan import Plan, plan
 from underbag.model.report import report
@@ -46,19 +47,22 @@ JOBS: dict[str, Any] = {
 LONG = "A bow front of seven laminations for the hall table by the window, second of two"
 
 
-def planned(name: str) -> Plan:
-    return plan(settle(JOBS[name], title=LONG))
+def planned(name: str, units: Units = Units.BOTH, paper: str = "ISO") -> Plan:
+    drawing = {"units": units.value, "paper": paper}
+    return plan(settle(JOBS[name] | {"drawing": drawing}, title=LONG))
 
 
-def sheets(name: str, units: Units = Units.BOTH) -> tuple[Sheet, ...]:
-    found = planned(name)
-    return form_sheets(found, report(found), units=units)
+def sheets(name: str, units: Units = Units.BOTH, paper: str = "ISO") -> tuple[Sheet, ...]:
+    found = planned(name, units, paper)
+    return form_sheets(found, report(found))
 
 
-@pytest.mark.parametrize("units", Units)
+@pytest.mark.parametrize(
+    ("units", "paper"), [(Units.METRIC, "ISO"), (Units.BOTH, "ISO"), (Units.INCH, "North American")]
+)
 @pytest.mark.parametrize("name", JOBS)
-def test_nothing_lies_over_anything_else(name: str, units: Units) -> None:
-    for sheet in sheets(name, units):
+def test_nothing_lies_over_anything_else(name: str, units: Units, paper: str) -> None:
+    for sheet in sheets(name, units, paper):
         assert not collisions(sheet), (sheet.name, collisions(sheet)[:3])
 
 
@@ -86,18 +90,24 @@ def test_the_edge_in_the_dxf_file_is_that_of_the_form(name: str) -> None:
         )
 
 
-@pytest.mark.parametrize("units", [Units.METRIC, Units.INCH])
 @pytest.mark.parametrize("name", ["stack", "half round hollow", "serpentine"])
-def test_every_point_of_the_table_lies_on_the_edge(name: str, units: Units) -> None:
-    found = planned(name)
+def test_every_point_of_the_table_lies_on_the_edge(name: str) -> None:
+    found = planned(name, Units.METRIC)
     curve, foot = edge_of(found)
     edge = LineString(Loop(curve).flattened(1e-3))
-    rows = point_rows(found, units)
+    rows = point_rows(found)
     assert 6 <= len(rows) <= 24
-    for _, x, z, _, _ in rows:
+    for _, x, z in rows:
         point = Point(float(x.removeprefix("± ")), float(z) + foot)
         # both coordinates are rounded to 0.1 mm
         assert edge.distance(point) < 0.075
+
+
+def test_points_of_a_drawing_in_inches_are_set_at_parts_of_an_inch() -> None:
+    places = [x.removeprefix("± ") for _, x, _ in point_rows(planned("stack", Units.INCH))[1:-1]]
+    assert places
+    # whole, half or quarter inches: none of the sixteenths and eighths between
+    assert all(re.fullmatch(r'(\d+)?( ?[13]/[24])?"', place) for place in places)
 
 
 def test_the_parts_list_counts_every_board() -> None:
