@@ -138,6 +138,7 @@ def _valve(plan: Plan) -> Iterator[Line]:
 
 def _layers(plan: Plan, scene: Scene) -> Iterator[LayerRow]:
     numbers = {layer.key: str(number) for number, layer in enumerate(plan.stack.layers, 1)}
+    heights = {layer.key: f"{in_mm(layer.height)} above the {plan.base.kind}" for layer in plan.stack.layers}
     for part in scene.parts:
         yield LayerRow(
             key=part.key,
@@ -145,6 +146,7 @@ def _layers(plan: Plan, scene: Scene) -> Iterator[LayerRow]:
             name=part.name,
             material=part.material,
             note=part.note,
+            place=heights.get(part.key, ""),
         )
 
 

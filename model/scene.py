@@ -88,7 +88,7 @@ def scene(plan: Plan) -> Scene:
                 name=shape.name,
                 material=shape.material,
                 colour=colour_of(shape.colour),
-                translucent=shape.colour == "film",
+                translucent=shape.colour in ("film", "valve"),
                 lift=lift,
                 note=shape.note,
                 mesh=shape.mesh,

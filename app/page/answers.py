@@ -1,5 +1,6 @@
 """What the page's server does: one function for each thing that the page asks for."""
 
+import re
 from collections.abc import Awaitable, Callable
 from time import perf_counter, process_time
 
@@ -14,7 +15,7 @@ from ..exports import EXPORTS
 from ..read.layup_file import LARGEST_FILE
 from ..read.starter import starter
 from .answer import framed
-from .blanks import blanks_svg
+from .blanks import blanks_list
 from .body import TooMuch, Unreadable, changes, number, read_json, text
 from .desk import Desk
 from .edit import edited
@@ -141,7 +142,9 @@ class Answers:
         return self._do(await read_json(request), self._desk.copied)
 
     async def _copy(self, request: Request) -> Response:
-        return _download("layup.toml", self._desk.now.version.text.encode())
+        return _download(
+            f"{_plain(self._desk.now.file.layup.title)}.toml", self._desk.now.version.text.encode()
+        )
 
     async def _views(self, request: Request) -> Response:
         seen = self._desk.now.picture
@@ -149,7 +152,7 @@ class Answers:
 
     async def _blanks(self, request: Request) -> Response:
         planned = self._desk.now.examined.planned
-        return JSONResponse({"html": "" if planned is None else blanks_svg(planned.plan)})
+        return JSONResponse({"html": "" if planned is None else blanks_list(planned.plan)})
 
     async def _make(self, request: Request) -> Response:
         names = text(await read_json(request), "names").split(",")
@@ -197,6 +200,11 @@ def _told(answer: Answer) -> Answer:
         return await answer(request)
 
     return checked
+
+
+def _plain(title: str) -> str:
+    """Name for a file, of plain small letters, digits and hyphens only."""
+    return re.sub("[^a-z0-9]+", "-", title.lower()).strip("-")[:60].strip("-") or "layup"
 
 
 def _download(name: str, content: bytes) -> Response:

@@ -52,7 +52,7 @@ function hear(next, parts, isOther) {
   valve.update(state.valve);
   picture.update(state);
   checks.update(state.checks, state.html.checks);
-  const bad = form.update(state.values, state.own, isOther || !before);
+  const bad = form.update(state, isOther || !before);
   showBlanks();
   if (isOther) say("Another page changed this layup first: your last step was not made. This is how it stands.");
   else if (bad.length) say(`Can't be: ${bad.join(", ")}. The picture shows the last layup that can.`);
@@ -79,7 +79,7 @@ function bind(dialogs) {
   document.addEventListener("keydown", (event) => {
     if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
     const name = { z: event.shiftKey ? "redo" : "undo", y: "redo", s: state?.home ? "save" : "copy" }[event.key.toLowerCase()];
-    const isText = event.target.matches?.("input:not([type]), input[type=text], input[type=number]");
+    const isText = event.target.matches?.("input:not([type]), input[type=text], input[type=number], textarea");
     if (!name || (isText && event.key.toLowerCase() !== "s")) return;
     event.preventDefault();
     acts[name]();

@@ -6,92 +6,81 @@ from ...model.colour import colour_of
 from ...model.plan import Plan
 from ...model.stack import Layer
 from ...model.units import Mm
-from ...model.wording import both_size
+from ...model.wording import in_inches, in_mm
 
-WIDTH = 1000
-"""Width of the drawing, in its own units."""
-COLUMNS = 3
-GAP = 30
-TEXT = 22
-LINES = 3 * TEXT + 14
-"""Room below each blank for what it is."""
+PEN = 0.004
+"""Width of a drawn line, as a share of the longest blank."""
 
 
-def blanks_svg(plan: Plan) -> str:
-    """Drawing of all blanks, the uppermost first, and of the empty bag where one is designed."""
-    layers = [
-        (str(number), layer) for number, layer in enumerate(plan.stack.layers, 1) if layer.role != "adhesive"
-    ]
-    bag = [] if plan.is_undercut else [plan.bag.film_length]
-    longest = max([*bag, *(layer.blank.length for _, layer in layers)])
-    column = (WIDTH - (COLUMNS - 1) * GAP) / COLUMNS
-    scale = column / longest
-    said, top, row = [], 0.0, 0.0
-    items = [*((number, layer) for number, layer in reversed(layers)), *([] if plan.is_undercut else [None])]
-    for place, one in enumerate(items):
-        left = (place % COLUMNS) * (column + GAP)
-        if place and place % COLUMNS == 0:
-            top, row = top + row, 0.0
-        drawn, height = _bag(plan, scale) if one is None else _blank(*one, scale)
-        said.append(f'<g transform="translate({left:.1f} {top:.1f})">{drawn}</g>')
-        row = max(row, height + GAP)
-    return (
-        f'<svg role="img" viewBox="0 0 {WIDTH} {top + row:.0f}" aria-label="Blanks lying flat, at one scale">'
-        f"{''.join(said)}</svg>"
-    )
+def blanks_list(plan: Plan) -> str:
+    """List of all blanks, the uppermost first, and of the empty bag where one is designed; each drawn with its words."""
+    layers = [(number, one) for number, one in enumerate(plan.stack.layers, 1) if one.role != "adhesive"]
+    longest = max(layer.blank.length for _, layer in layers)
+    rows = [_blank(number, layer, longest) for number, layer in reversed(layers)]
+    if not plan.is_undercut:
+        rows.append(_bag(plan))
+    return f'<ul class="blanks">{"".join(rows)}</ul>'
 
 
-def _blank(number: str, layer: Layer, scale: float) -> tuple[str, float]:
-    """One blank with its words, and how high both are."""
+def _blank(number: int, layer: Layer, longest: Mm) -> str:
+    """One blank with its words."""
     blank = layer.blank
     colour = colour_of(layer.side if layer.role == "veneer" else layer.role)
-    pieces = f" × {blank.quantity}" if blank.quantity > 1 else ""
     fill = "#" + "".join(f"{part:02x}" for part in colour)
-    shape = _rectangle(blank.length, blank.width, scale, f'fill="{fill}" stroke="currentColor"')
-    return _with_words(
-        shape + _grain(layer, scale),
-        blank.width * scale,
-        (f"{number}  {layer.name}{pieces}", both_size(blank.length, blank.width), layer.material_name),
+    pen = PEN * longest
+    shape = (
+        f'<rect width="{blank.length:.1f}" height="{blank.width:.1f}" fill="{fill}" stroke="currentColor" '
+        f'stroke-width="{2.0 * pen:.2f}"/>{_grain(layer, 2.0 * pen)}'
+    )
+    pieces = f"{blank.quantity} × " if blank.quantity > 1 else ""
+    grain = f"grain {layer.grain}" if layer.grain else ""
+    return _row(
+        shape,
+        (blank.length, blank.width),
+        longest,
+        f"{number} {pieces}{layer.name}",
+        (layer.material_name, grain),
     )
 
 
-def _grain(layer: Layer, scale: float) -> str:
+def _grain(layer: Layer, pen: Mm) -> str:
     """Strokes along the grain."""
-    length, width = layer.blank.length * scale, layer.blank.width * scale
+    length, width = layer.blank.length, layer.blank.width
     if layer.grain == "along length":
         lines = [f"M{0.1 * length:.1f} {share * width:.1f}h{0.8 * length:.1f}" for share in (0.3, 0.5, 0.7)]
     elif layer.grain == "along width":
         lines = [f"M{share * length:.1f} {0.1 * width:.1f}v{0.8 * width:.1f}" for share in (0.3, 0.5, 0.7)]
     else:
         return ""
-    return f'<path d="{"".join(lines)}" stroke="#fff" stroke-opacity=".6" stroke-width="2"/>'
+    return f'<path d="{"".join(lines)}" stroke="#fff" stroke-opacity=".7" stroke-width="{pen:.2f}"/>'
 
 
-def _bag(plan: Plan, scale: float) -> tuple[str, float]:
-    """The empty bag, its work and its valve as seen from above, the closed end at the left."""
-    bag, valve = plan.bag, plan.valve
-    work = plan.base.outline
+def _bag(plan: Plan) -> str:
+    """The empty bag, its work and its valve as seen from above, the closed end at the left; at a scale of its own."""
+    bag, valve, work = plan.bag, plan.valve, plan.base.outline
+    pen = PEN * bag.length
     shapes = (
-        _rectangle(bag.length, bag.width, scale, 'fill="none" stroke="currentColor" stroke-width="2"')
-        + f'<rect x="{(valve.work_from_closed_end - 0.5 * work.length) * scale:.1f}" '
-        f'y="{(bag.width - valve.work_from_left_seam - 0.5 * work.width) * scale:.1f}" '
-        f'width="{work.length * scale:.1f}" height="{work.width * scale:.1f}" '
-        'fill="currentColor" fill-opacity=".15" stroke="currentColor" stroke-dasharray="6 5"/>'
-        f'<circle cx="{valve.from_closed_end * scale:.1f}" '
-        f'cy="{(bag.width - valve.from_left_seam) * scale:.1f}" r="{max(3.0, valve.radius * scale):.1f}" '
-        'fill="none" stroke="currentColor" stroke-width="3"/>'
+        f'<rect width="{bag.length:.1f}" height="{bag.width:.1f}" fill="none" stroke="currentColor" '
+        f'stroke-width="{2.0 * pen:.2f}"/>'
+        f'<rect x="{valve.work_from_closed_end - 0.5 * work.length:.1f}" '
+        f'y="{bag.width - valve.work_from_left_seam - 0.5 * work.width:.1f}" '
+        f'width="{work.length:.1f}" height="{work.width:.1f}" fill="currentColor" fill-opacity=".15" '
+        f'stroke="currentColor" stroke-width="{pen:.2f}" stroke-dasharray="{5.0 * pen:.1f}"/>'
+        f'<circle cx="{valve.from_closed_end:.1f}" cy="{bag.width - valve.from_left_seam:.1f}" '
+        f'r="{max(3.0 * pen, valve.radius):.1f}" fill="none" stroke="currentColor" stroke-width="{2.0 * pen:.2f}"/>'
     )
-    words = ("bag, lying flat, with the work and the valve", both_size(bag.length, bag.width), "inside")
-    return _with_words(shapes, bag.width * scale, words)
+    words = ("inside; closed end left, work dashed, valve round", "drawn at a scale of its own")
+    return _row(shapes, (bag.length, bag.width), bag.length, "bag, lying flat", words)
 
 
-def _rectangle(length: Mm, width: Mm, scale: float, look: str) -> str:
-    return f'<rect width="{length * scale:.1f}" height="{width * scale:.1f}" {look}/>'
-
-
-def _with_words(shapes: str, height: float, words: tuple[str, ...]) -> tuple[str, float]:
-    lines = "".join(
-        f'<text y="{height + TEXT * place + 4:.1f}">{escape(line)}</text>'
-        for place, line in enumerate(words, 1)
+def _row(shapes: str, size: tuple[Mm, Mm], longest: Mm, name: str, about: tuple[str, ...]) -> str:
+    """Drawing in millimetres, as wide as its share of the longest, over its words."""
+    length, width = size
+    edge = PEN * longest
+    box = f"{-edge:.1f} {-edge:.1f} {length + 2.0 * edge:.1f} {width + 2.0 * edge:.1f}"
+    said = "".join(f"<small>{escape(line)}</small>" for line in about if line)
+    mm = f"{in_mm(length).removesuffix(' mm')} × {in_mm(width)}"
+    return (
+        f'<li><svg aria-hidden="true" width="{100.0 * length / longest:.1f}%" viewBox="{box}">{shapes}</svg>'
+        f"<b>{escape(name)}</b><span>{mm}</span><small>{in_inches(length)} × {in_inches(width)}</small>{said}</li>"
     )
-    return f'{shapes}<g fill="currentColor" font-size="{TEXT - 4}">{lines}</g>', height + LINES

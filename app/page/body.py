@@ -7,6 +7,9 @@ from starlette.requests import Request
 
 from .guard import LARGEST_BODY
 
+LONGEST_TYPED = 2000
+"""Characters that a field may hold: a chain of many pieces."""
+
 
 class TooMuch(Exception):
     """A request carries more than it may; the rest was not read."""
@@ -84,6 +87,6 @@ def changes(content: dict[str, Any]) -> dict[str, str | None]:
     if not isinstance(found, dict) or not 0 < len(found) <= 50:
         raise Unreadable("no changes")
     for typed in found.values():
-        if typed is not None and (not isinstance(typed, str) or len(typed) > 200):
+        if typed is not None and (not isinstance(typed, str) or len(typed) > LONGEST_TYPED):
             raise Unreadable("a change that is no text")
     return found

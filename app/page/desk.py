@@ -205,10 +205,10 @@ class Desk:
             It can't be written.
         """
         if self.home is None or not self.now.version.at_home:
-            raise ExportError("This layup has no file of its own; take a copy instead.")
+            raise ExportError("This layup has no file of its own; save a copy instead.")
         there = self.home.read_bytes() if self.home.exists() else None
         if there is not None and there != self._on_disk:
-            raise ExportError(f"{self.home.name} was changed by another program; take a copy instead.")
+            raise ExportError(f"{self.home.name} was changed by another program; save a copy instead.")
         data = self.now.version.text.encode()
         write_whole(self.home, data)
         self._on_disk = data

@@ -77,6 +77,8 @@ def _described(section: str, word: str, setting: Setting) -> Plain:
         found["help"] = f"{setting.help} Up to {setting.longest} characters."
     if setting.choices:
         found["choices"] = setting.choices
+    if setting.quantity == "chain":
+        found["long"] = True
     if setting.table:
         found["list"] = setting.table
     if setting.table and section in OPTIONAL_MATERIALS:

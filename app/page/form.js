@@ -12,6 +12,7 @@ function control(field) {
   if (field.choices) {
     return make("select", common, make("option", { value: "" }), ...field.choices.map((word) => make("option", { value: word, textContent: word })));
   }
+  if (field.long) return make("textarea", { ...common, rows: 3, autocomplete: "off", spellcheck: false, maxLength: 2000 });
   const list = field.list ? { list: field.none ? `list-${field.list}-none` : `list-${field.list}` } : {};
   return make("input", { ...common, ...list, type: "text", autocomplete: "off", spellcheck: false, maxLength: 200 });
 }
@@ -83,9 +84,11 @@ export function createForm(told, change) {
     return wrong;
   }
 
-  function update(values, own, isOther) {
+  function update({ values, own, bent }, isOther) {
     const bad = told.form.flatMap(({ name, fields }) => {
       const wrongs = fields.filter(({ key }) => one(key, values[key] ?? {}, isOther)).map(({ label }) => label);
+      // a flat panel lies on a platen, a bent one on a form: the other of the two could only be refused
+      byId(`group-${name}`).hidden = name === (bent ? "platen" : "form") && !wrongs.length;
       byId(`group-${name}`).querySelector(".flag").textContent = wrongs.length ? `can't be: ${wrongs.join(", ")}` : "";
       return wrongs;
     });
@@ -94,7 +97,7 @@ export function createForm(told, change) {
   }
 
   function focus(key) {
-    const input = byId(id(key)) ?? byId(`group-${key}`)?.querySelector("input, select");
+    const input = byId(id(key)) ?? byId(`group-${key}`)?.querySelector("input, select, textarea");
     if (!input) return false;
     input.closest("details").open = true;
     input.focus();

@@ -14,7 +14,7 @@ ACTS = (
     ("undo", "Undo"),
     ("redo", "Redo"),
     ("save", "Save"),
-    ("copy", "Take a copy"),
+    ("copy", "Save a copy"),
     ("papers", "Papers"),
 )
 QUICK = (
@@ -45,7 +45,7 @@ def page(token: str) -> str:
         '<noscript><p class="gone">This page needs its script. Without one: underbag make writes a page '
         "that can be read anywhere.</p></noscript>\n"
         '<p class="gone" id="gone" role="alert" hidden></p>\n'
-        f"<main>{_numbers()}{_picture()}{_side()}{_flat()}</main>\n"
+        f"<main>{_numbers()}{_picture()}{_side()}{_below()}</main>\n"
         f"{_start()}{_demos()}{_papers()}"
         '<input type="file" id="file" accept=".toml" hidden>\n'
         '<p id="said" role="status" aria-live="polite"></p>\n</body>\n</html>\n'
@@ -65,12 +65,19 @@ def _numbers() -> str:
 def _picture() -> str:
     return (
         '<section id="picture" aria-labelledby="picture-title"><h2 id="picture-title">The stack</h2>'
-        '<p id="words" hidden></p><p class="remark" id="remark" role="status"></p>'
+        '<p id="words" hidden></p><p class="remark" id="remark" role="status"></p><div class="twofold"><div>'
         f'<div id="thin" data-thin="{THIN:g}"></div>{stage()}<div id="views"></div>'
         '<fieldset class="valve" id="valve" hidden><legend>Valve of your bag</legend>'
         '<p class="quiet">Drag the ring in the picture, move it there with the arrow keys, or write.</p>'
         '<div id="valve-fields"></div><ul id="rooms" aria-label="Film around the valve"></ul></fieldset>'
-        "</section>"
+        f"</div>{_flat()}</div></section>"
+    )
+
+
+def _flat() -> str:
+    return (
+        '<div id="blanks"><h3 id="blanks-title">Lying flat</h3><div id="blank-list" tabindex="0" role="group" '
+        'aria-labelledby="blanks-title"></div></div>'
     )
 
 
@@ -83,12 +90,11 @@ def _side() -> str:
     )
 
 
-def _flat() -> str:
+def _below() -> str:
     return (
         '<div class="below"><section id="sizes" aria-labelledby="sizes-title"><h2 id="sizes-title">Sizes to cut</h2>'
         '<div id="size-list"></div></section>'
-        '<section id="blanks" aria-labelledby="blanks-title"><h2 id="blanks-title">Lying flat</h2>'
-        '<div id="blank-list"></div></section><div class="bench" id="bench"></div></div>'
+        '<div class="bench" id="bench"></div></div>'
     )
 
 

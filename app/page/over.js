@@ -4,6 +4,7 @@ import { project } from "/picture/camera.js";
 
 const NAMESPACE = "http://www.w3.org/2000/svg";
 const STEP = 5;
+const LINE = 18;
 const draw = (tag, marks) => {
   const one = document.createElementNS(NAMESPACE, tag);
   Object.entries(marks).forEach(([name, value]) => one.setAttribute(name, value));
@@ -35,6 +36,21 @@ export function createOver(frame, viewer, { moving, moved }) {
     one.style.transform = `translate(${x}px, ${y}px)`;
   };
 
+  // Texts stay whole within the picture, each below those that it would cover.
+  function setApart(labels) {
+    const taken = [];
+    labels.forEach((label) => {
+      const half = label.getComputedTextLength() / 2 + 4;
+      const x = Math.max(half, Math.min(shot.size[0] - half, Number(label.getAttribute("x"))));
+      let y = Math.max(LINE, Number(label.getAttribute("y")));
+      const covers = (other) => Math.abs(other.x - x) < other.half + half && Math.abs(other.y - y) < LINE;
+      for (let other = taken.find(covers); other; other = taken.find(covers)) y = other.y + LINE;
+      taken.push({ x, y, half });
+      label.setAttribute("x", x);
+      label.setAttribute("y", y);
+    });
+  }
+
   // A size whose line is nearly along the view would only be a dot with a text on it.
   function paintSizes() {
     if (shot.gap > 0) { sheet.replaceChildren(); return; }
@@ -47,6 +63,7 @@ export function createOver(frame, viewer, { moving, moved }) {
       label.textContent = text;
       return [draw("path", { d: `M${x1} ${y1}L${x2} ${y2}M${x1 - nx} ${y1 - ny}l${2 * nx} ${2 * ny}M${x2 - nx} ${y2 - ny}l${2 * nx} ${2 * ny}` }), label];
     }));
+    setApart([...sheet.querySelectorAll("text")]);
   }
 
   function paint() {

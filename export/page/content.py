@@ -31,13 +31,17 @@ class SizeRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LayerRow:
-    """One layer; ``key`` is that of its part in the scene, ``note`` a short line such as its blank."""
+    """One layer; ``key`` is that of its part in the scene, ``note`` a short line such as its blank.
+
+    ``place`` says how high it lies, such as ``"16.4 mm above the form"``; empty for what is no layer.
+    """
 
     key: str
     number: str
     name: str
     material: str
     note: str
+    place: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -58,7 +58,8 @@ export function bindCut(viewer, partsOf) {
 
 const boxes = () => all(".layers input");
 const rowOf = (key) => boxes().find((box) => box.dataset.key === key)?.closest("li");
-const describe = ({ number, name, material, note }) => [`${number} ${name}`.trim(), material, note].filter(Boolean).join(", ");
+const describe = ({ key, number, name, material, note }) => [`${number} ${name}`.trim(), material, note, rowOf(key)?.dataset.place]
+  .filter(Boolean).join(", ");
 
 // Boxes and marks of the rows that the list of layers has now.
 export function bindRows(viewer) {

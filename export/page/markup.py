@@ -1,5 +1,6 @@
 """Pieces of the page that only say something: status, checks, sizes, measurements, sentences. Plain HTML."""
 
+import re
 from collections.abc import Iterable
 from html import escape
 
@@ -12,6 +13,15 @@ SIGNS: dict[Status, str] = {
     "not applicable": '<path d="M3 7h10v2H3z"/>',
 }
 """A shape of its own for each status, so that none is told by colour alone."""
+
+
+SIZE_PARTS = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]|mm\b|in\b)|(?<=×) (?=[0-9])")
+"""Spaces within a size: before its fraction, its unit, and its second number."""
+
+
+def unbroken(text: str) -> str:
+    """Text for the page in which no size is torn apart at the end of a line: 6 15/16 read in two halves is another."""
+    return escape(SIZE_PARTS.sub("\u00a0", text))
 
 
 def sign_shapes() -> str:
@@ -56,7 +66,7 @@ def _calm(checks: list[CheckRow]) -> str:
         groups.setdefault(check.status, []).append(check)
     return "".join(
         f"<h3>{status_words(status)}</h3><ul>"
-        + "".join(f"<li><b>{escape(row.title)}</b> {escape(row.message)}</li>" for row in rows)
+        + "".join(f"<li><b>{escape(row.title)}</b> {unbroken(row.message)}</li>" for row in rows)
         + "</ul>"
         for status, rows in groups.items()
     )
@@ -64,10 +74,10 @@ def _calm(checks: list[CheckRow]) -> str:
 
 def _check(check: CheckRow) -> str:
     """One check."""
-    change = f'<p class="change"><b>Change:</b> {escape(check.change)}</p>' if check.change else ""
+    change = f'<p class="change"><b>Change:</b> {unbroken(check.change)}</p>' if check.change else ""
     return (
         f'<li class="{_word(check.status)}"><h3>{status_words(check.status)} {escape(check.title)}</h3>'
-        f"<p>{escape(check.message)}</p>{change}</li>"
+        f"<p>{unbroken(check.message)}</p>{change}</li>"
     )
 
 
@@ -86,14 +96,16 @@ def _size(row: SizeRow) -> str:
     about = ", ".join(escape(text) for text in (row.material, row.thickness) if text)
     return (
         f'<tr><td>{escape(row.number)}</td><th scope="row">{escape(row.name)}<small>{about}</small></th>'
-        f"<td><b>{escape(row.mm)}</b><small>{escape(row.inches)}</small></td>"
+        f"<td><b>{escape(row.mm)}</b><small>{unbroken(row.inches)}</small></td>"
         f"<td>{escape(row.quantity)}</td></tr>"
     )
 
 
 def measures(lines: Iterable[Line]) -> str:
     """Measurements with their labels."""
-    pairs = "".join(f"<div><dt>{escape(line.label)}</dt><dd>{escape(line.text)}</dd></div>" for line in lines)
+    pairs = "".join(
+        f"<div><dt>{escape(line.label)}</dt><dd>{unbroken(line.text)}</dd></div>" for line in lines
+    )
     return f'<dl class="measures">{pairs}</dl>'
 
 

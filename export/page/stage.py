@@ -5,6 +5,7 @@ from html import escape
 
 from ...model.scene import Part, Scene
 from .content import LayerRow
+from .markup import unbroken
 from .svg_text import colour
 from .svg_views import View
 
@@ -101,9 +102,10 @@ def _layer(row: LayerRow, parts: Mapping[str, Part]) -> str:
     """One layer: box, colour, number, name, material and note."""
     part = parts.get(row.key)
     box = f'<input type="checkbox" checked data-key="{escape(row.key)}">' if part else ""
-    about = " · ".join(escape(text) for text in (row.material, row.note) if text)
+    about = " · ".join(unbroken(text) for text in (row.material, row.note) if text)
     return (
-        f"<li><label>{box}{_swatch(part)}<b>{escape(row.number)}</b>"
+        f'<li data-place="{escape(row.place)}"><label>{box}'
+        f"{_swatch(part)}<b>{escape(row.number)}</b>"
         f"<span>{escape(row.name)}<small>{about}</small></span></label></li>"
     )
 

@@ -59,6 +59,10 @@ class Bench:
     def press(self, name: str) -> None:
         self.after(lambda: self.page.get_by_role("button", name=name, exact=True).click())
 
+    def open(self, text: str) -> None:
+        file = {"name": "opened.toml", "mimeType": "application/toml", "buffer": text.encode()}
+        self.after(lambda: self.page.locator("#file").set_input_files(file))
+
     def says(self, key: str) -> str:
         return str(self.page.locator(f'[id="says-{key}"]').text_content())
 
@@ -119,10 +123,33 @@ def bench_of(chromium: Any, tmp_path: Path) -> Iterator[Any]:
 
 
 @pytest.fixture
-def bench(bench_of: Any) -> Bench:
+def own_bench(bench_of: Any) -> Bench:
+    """Give a program of its own: for what ends it, or writes its file."""
     found: Bench = bench_of(PANEL)
     found.page.wait_for_selector("html[data-ready]", state="attached")
     return found
+
+
+@pytest.fixture(scope="module")
+def running(chromium: Any, tmp_path_factory: Any) -> Iterator[Bench]:
+    """Give one program with its page for many tests: to start it takes longer than most of them."""
+    found = started(tmp_path_factory.mktemp("bench"), PANEL)
+    found.page = looked_at(found, chromium)
+    yield found
+    found.page.context.close()
+    found.process.kill()
+    found.process.communicate()
+
+
+@pytest.fixture
+def bench(running: Bench) -> Iterator[Bench]:
+    """Give the page anew, with the panel opened as another document on the desk."""
+    running.page.reload()
+    running.page.wait_for_selector("html[data-ready]", state="attached")
+    running.open(PANEL)
+    yield running
+    said, running.said = running.said, []
+    assert said == []
 
 
 def title_of(path: Path) -> str:
@@ -142,8 +169,9 @@ def test_each_demo_opens_from_the_page_and_undo_brings_the_former_back(bench: Be
 
 
 def test_a_size_in_inches_and_fractions_changes_tables_and_picture_and_is_saved_in_place(
-    bench: Bench,
+    own_bench: Bench,
 ) -> None:
+    bench = own_bench
     drawn = int(bench.page.locator("html").get_attribute("data-ready"))
     bench.write("panel.length", "23 5/8 in")
     # 23 5/8 in by definition of the inch: 23.625 × 25.4 mm
@@ -182,8 +210,8 @@ def test_a_value_that_cannot_be_keeps_the_last_picture_and_says_which_field(benc
     assert bench.page.locator('[id="wrong-panel.length"]').text_content() == ""
 
 
-def test_two_sizes_of_a_bend_come_one_after_the_other(bench_of: Any) -> None:
-    bench = bench_of("[panel]\nwidth = 150\nlength = 500\n")
+def test_two_sizes_of_a_bend_come_one_after_the_other(bench: Bench) -> None:
+    bench.open("[panel]\nwidth = 150\nlength = 500\n")
     bench.write("bend.radius", "400")
     assert "two of" in bench.page.locator('[id="wrong-bend.radius"]').text_content()
     bench.write("bend.rise", "60")
@@ -210,8 +238,7 @@ def test_undo_and_redo_go_word_by_word_not_letter_by_letter(bench: Bench) -> Non
     assert bench.page.locator('[id="field-panel.width"]').input_value() == "412"
 
 
-def test_a_flat_panel_starts_from_length_width_and_thickness(bench_of: Any) -> None:
-    bench = bench_of(None)
+def test_a_flat_panel_starts_from_length_width_and_thickness(bench: Bench) -> None:
     bench.page.get_by_role("button", name="New panel").click()
     bench.page.get_by_label("Length", exact=True).fill("31 1/2 in")
     bench.page.get_by_label("Width", exact=True).fill("400")
@@ -286,33 +313,54 @@ def test_sliders_ask_the_server_for_nothing(bench: Bench) -> None:
     assert "9 ×" in bench.page.locator("#factor").text_content()
 
 
-def test_papers_are_made_while_the_page_stays_live_and_can_be_taken(bench: Bench) -> None:
-    page = bench.page
+def choose_papers(page: Any, *names: str) -> None:
     page.get_by_role("button", name="Papers", exact=True).click()
     for box in page.locator("#paper-kinds input").all():
-        box.set_checked(box.get_attribute("value") in ("plan", "cut-list", "step"))
+        box.set_checked(box.get_attribute("value") in names)
+
+
+def test_step_and_pdf_are_made_while_the_page_stays_live_and_can_be_taken(bench: Bench) -> None:
+    page = bench.page
+    choose_papers(page, "step", "pdf")
     page.get_by_role("button", name="Make them").click()
     page.wait_for_selector('html[data-papers="working"]', state="attached")
     page.get_by_role("button", name="Close", exact=True).click()
     bench.write("panel.width", "320")
     page.get_by_role("button", name="Papers", exact=True).click()
     page.wait_for_selector('html[data-papers="done"]', state="attached", timeout=90_000)
-    with page.expect_download() as taken:
-        page.get_by_role("button", name="layup.step", exact=True).click()
-    assert taken.value.suggested_filename == "layup.step"
-    assert Path(taken.value.path()).read_bytes().startswith(b"ISO-10303-21;")
+    for ending, begins in ((".step", b"ISO-10303-21;"), (".pdf", b"%PDF-")):
+        with page.expect_download() as taken:
+            page.locator("#paper-files button", has_text=ending).click()
+        assert taken.value.suggested_filename.endswith(ending)
+        assert Path(taken.value.path()).read_bytes().startswith(begins)
 
 
 def test_papers_can_be_stopped(bench: Bench) -> None:
     page = bench.page
-    page.get_by_role("button", name="Papers", exact=True).click()
+    choose_papers(page, "step")
     page.get_by_role("button", name="Make them").click()
     page.get_by_role("button", name="Stop", exact=True).click()
     page.wait_for_selector('html[data-papers="stopped"]', state="attached")
     assert page.locator("#paper-files li").count() == 0
 
 
-def test_ctrl_c_keeps_unsaved_work_beside_the_file(bench: Bench) -> None:
+def test_a_maker_that_crashes_is_a_message_and_the_page_goes_on(bench: Bench) -> None:
+    page = bench.page
+    choose_papers(page, "step")
+    page.get_by_role("button", name="Make them").click()
+    page.wait_for_selector('html[data-papers="working"]', state="attached")
+    children = Path(f"/proc/{bench.process.pid}/task")
+    maker = " ".join(path.read_text() for path in children.glob("*/children")).split()
+    os.kill(int(maker[0]), signal.SIGKILL)
+    page.wait_for_selector('html[data-papers="failed"]', state="attached")
+    assert page.locator("#paper-says").text_content().startswith("It could not be made")
+    page.get_by_role("button", name="Close", exact=True).click()
+    bench.write("panel.width", "321")
+    assert "321" in page.locator("#size-list").text_content()
+
+
+def test_ctrl_c_keeps_unsaved_work_beside_the_file(own_bench: Bench) -> None:
+    bench = own_bench
     bench.write("panel.width", "345")
     bench.page.context.close()
     bench.page = None
@@ -323,7 +371,8 @@ def test_ctrl_c_keeps_unsaved_work_beside_the_file(bench: Bench) -> None:
     assert bench.file() == PANEL
 
 
-def test_ctrl_c_leaves_nothing_behind_where_all_is_saved(bench: Bench) -> None:
+def test_ctrl_c_leaves_nothing_behind_where_all_is_saved(own_bench: Bench) -> None:
+    bench = own_bench
     bench.page.context.close()
     bench.page = None
     bench.end()
@@ -331,7 +380,8 @@ def test_ctrl_c_leaves_nothing_behind_where_all_is_saved(bench: Bench) -> None:
     assert bench.process.returncode == 0
 
 
-def test_a_file_that_another_program_changed_is_not_overwritten(bench: Bench) -> None:
+def test_a_file_that_another_program_changed_is_not_overwritten(own_bench: Bench) -> None:
+    bench = own_bench
     bench.write("panel.width", "345")
     (bench.folder / "work.toml").write_text(PANEL + "# by hand\n", encoding="utf-8")
     bench.page.get_by_role("button", name="Save", exact=True).click()
@@ -342,7 +392,8 @@ def test_a_file_that_another_program_changed_is_not_overwritten(bench: Bench) ->
     bench.said[:] = [text for text in bench.said if "status of 422" not in text]
 
 
-def test_a_lost_screen_leaves_numbers_checks_and_drawn_views(bench: Bench) -> None:
+def test_a_lost_screen_leaves_numbers_checks_and_drawn_views(own_bench: Bench) -> None:
+    bench = own_bench
     lose = "document.querySelector('canvas').getContext('webgl2').getExtension('WEBGL_lose_context').loseContext()"
     bench.page.evaluate(lose)
     bench.page.wait_for_selector("#views figure svg", state="attached")
@@ -367,11 +418,90 @@ def test_markup_in_a_title_is_shown_as_text(bench: Bench) -> None:
     assert bench.page.locator("h1 img, body img").count() == 0
 
 
-@pytest.mark.parametrize("size", [DESK, TABLET, PHONE], ids=["desk", "tablet", "phone"])
+def reaches(bench: Bench, *queries: str) -> list[dict[str, float]]:
+    """Boxes of elements on the page: x, y, width, height."""
+    return [bench.page.locator(query).first.bounding_box() for query in queries]
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_nothing_is_wider_than_the_screen(bench_of: Any, size: tuple[int, int], scheme: str) -> None:
-    bench = bench_of(PANEL, size, color_scheme=scheme)
-    assert bench.page.evaluate("document.documentElement.scrollWidth") <= size[0]
+def test_nothing_is_wider_than_the_screen(bench: Bench, scheme: str) -> None:
+    bench.page.emulate_media(color_scheme=scheme)
+    try:
+        for width, height in (DESK, TABLET, PHONE):
+            bench.page.set_viewport_size({"width": width, "height": height})
+            assert bench.page.evaluate("document.documentElement.scrollWidth") <= width
+    finally:
+        bench.page.set_viewport_size({"width": DESK[0], "height": DESK[1]})
+        bench.page.emulate_media(color_scheme="light")
+
+
+def test_flat_blanks_and_checks_stand_beside_the_picture(bench: Bench) -> None:
+    bench.page.wait_for_selector(".blanks li")
+    try:
+        for width, height in (DESK, TABLET):
+            bench.page.set_viewport_size({"width": width, "height": height})
+            frame, blanks, checks = reaches(bench, ".frame", ".blanks", "#checks")
+            assert blanks["x"] >= frame["x"] + frame["width"]
+            assert checks["x"] >= frame["x"] + frame["width"] or checks["x"] + checks["width"] <= frame["x"]
+            for one in (blanks, checks):
+                assert one["y"] < frame["y"] + frame["height"]
+                assert one["y"] + one["height"] > frame["y"]
+    finally:
+        bench.page.set_viewport_size({"width": DESK[0], "height": DESK[1]})
+
+
+def test_blanks_lie_flat_at_one_scale(bench: Bench) -> None:
+    bench.page.wait_for_selector(".blanks li")
+    rows = bench.page.locator(".blanks li").all()
+    shares = []
+    for row in rows[:-1]:  # the bag comes last, at a scale of its own
+        length = float(re.match(r"([0-9.]+) ×", row.locator("span").text_content()).group(1))
+        shares.append(row.locator("svg").bounding_box()["width"] / length)
+    # a line's width around each, and whole pixels
+    assert max(shares) == pytest.approx(min(shares), rel=0.02)
+    assert "own" in rows[-1].text_content()
+
+
+def test_sizes_in_the_picture_are_whole(bench: Bench) -> None:
+    bench.page.wait_for_selector(".over text", state="attached")
+    (frame,) = reaches(bench, ".frame")
+    texts = bench.page.locator(".over text").all()
+    assert {text.text_content() for text in texts} >= {"panel length 600 mm", "panel width 300 mm"}
+    boxes = [text.bounding_box() for text in texts]
+    for box in boxes:
+        assert frame["x"] <= box["x"]
+        assert box["x"] + box["width"] <= frame["x"] + frame["width"]
+    for one, other in ((a, b) for i, a in enumerate(boxes) for b in boxes[i + 1 :]):
+        apart_y = abs(one["y"] - other["y"]) >= 14.0
+        apart_x = one["x"] + one["width"] <= other["x"] or other["x"] + other["width"] <= one["x"]
+        assert apart_x or apart_y
+
+
+def test_what_is_pointed_at_tells_name_material_blank_and_height(bench: Bench) -> None:
+    page = bench.page
+    page.get_by_role("button", name="Above", exact=True).click()
+    for name in ("valve", "upper film"):
+        page.locator(".layers li", has_text=name).first.locator("input").uncheck()
+    (frame,) = reaches(bench, ".frame")
+    page.mouse.move(frame["x"] + frame["width"] / 2, frame["y"] + frame["height"] / 2)
+    page.locator("#tip", has_text="breather").wait_for()
+    said = page.locator("#tip").text_content()
+    # the breather lies on the caul: everything below it, from the platen upward
+    assert re.search(r"breather, .*[0-9]+ × [0-9]+ mm .*, [0-9.]+ mm above the platen$", said)
+
+
+def test_the_flat_panel_shows_a_platen_and_the_bent_one_a_form(bench: Bench) -> None:
+    assert bench.page.locator("#group-platen").is_visible()
+    assert bench.page.locator("#group-form").is_hidden()
+    bench.open("[panel]\nwidth = 150\n[bend]\nradius = 400\nrise = 60\n")
+    assert bench.page.locator("#group-platen").is_hidden()
+    assert bench.page.locator("#group-form").is_visible()
+
+
+def test_a_size_may_be_written_as_the_page_shows_it(bench: Bench) -> None:
+    bench.write("panel.length", '800.1 mm (31 1/2")')
+    assert bench.says("panel.length") == '800.1 mm (31 1/2")'
+    assert bench.page.locator(".bad").count() == 0
 
 
 def test_the_page_works_by_keyboard_alone(bench: Bench) -> None:

@@ -174,7 +174,7 @@ BODIES = (
     '{"revision": 1, "changes": []}',
     '{"revision": 1, "changes": {}}',
     '{"revision": 1, "changes": {"panel.length": 7}}',
-    '{"revision": 1, "changes": {"panel.length": "' + "9" * 300 + '"}}',
+    '{"revision": 1, "changes": {"panel.length": "' + "9" * 3000 + '"}}',
     "[" * 100_000,
 )
 
@@ -233,10 +233,23 @@ def test_a_refusal_carries_them_too(client: Any) -> None:
     assert headers["x-content-type-options"] == "nosniff"
 
 
-def test_a_copy_goes_by_a_fixed_name(client: Any) -> None:
-    answer = client.get("/desk/copy", headers=OWN)
-    assert answer.headers["content-disposition"] == 'attachment; filename="layup.toml"'
-    assert answer.text == TEXT
+def test_a_copy_is_the_text_as_it_stands(client: Any) -> None:
+    assert client.get("/desk/copy", headers=OWN).text == TEXT
+
+
+@pytest.mark.parametrize(
+    ("title", "name"),
+    [
+        ("Writing desk, lid No. 2", "writing-desk-lid-no-2"),
+        ('../../etc/"; x=y', "etc-x-y"),
+        ("引き出し", "layup"),
+        ("a" * 90, "a" * 60),
+    ],
+)
+def test_a_copy_is_named_after_the_job_and_never_leads_elsewhere(client: Any, title: str, name: str) -> None:
+    change(client, {"title": title})
+    said = client.get("/desk/copy", headers=OWN).headers["content-disposition"]
+    assert said == f'attachment; filename="{name}.toml"'
 
 
 def test_a_step_on_an_old_revision_is_answered_with_the_new_state(client: Any, desk: Desk) -> None:
