@@ -16,6 +16,7 @@ from . import (
     overhang,
     pumping,
     springback,
+    stock,
     support,
     time,
     water,
@@ -41,4 +42,5 @@ RULES: tuple[Rule, ...] = (
     *lipping.RULES,
     *overhang.RULES,
     *cover.RULES,
+    *stock.RULES,
 )

@@ -1,14 +1,18 @@
 """What a layup takes of each stock: the pieces to cut, and the sheets, leaves or rolls that they can be cut from."""
 
+import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from ..bag.film_cut import FilmCut
+from ..bag.strips import strip_count
+from ..data.bench import usual
 from ..materials import Board, Breather, Paper, Release, Wood
 from ..plan import Plan
 from ..stack import Layer
 from ..units import Mm
+from ..wording import both
 from .leaves import least_strips, strip_width
 from .rectangles import Piece
 
@@ -51,6 +55,16 @@ class Need:
     edge: Mm
     origin: str
     notes: tuple[str, ...] = ()
+
+
+def excess(need: Need, piece: Piece) -> Mm:
+    """How far a piece reaches past the size of its stock that takes it best; not above zero where it fits."""
+    lying = ((piece.length, piece.width), *(((piece.width, piece.length),) if piece.may_turn else ()))
+    return min(
+        max(width - (across - 2.0 * need.edge), length - (along - 2.0 * need.edge) if along else -math.inf)
+        for along, across in need.sizes
+        for length, width in lying
+    )
 
 
 def needs_of(plan: Plan) -> tuple[Need, ...]:
@@ -203,7 +217,17 @@ def _film(plan: Plan, cut: FilmCut) -> Need:
 def _roll(
     material: Release | Paper | Breather, own: Mm | None, layer: Layer, pieces: tuple[Piece, ...]
 ) -> Need:
+    """What comes off a roll; a sheet wider than every roll is laid of strips that lap."""
     widths = material.stock_widths if own is None else (own,)
+    widest, lap = max(widths, default=math.inf), usual("sheet.lap")
+    first = pieces[0]
+    long, wide = max(first.length, first.width), min(first.length, first.width)
+    count = int(strip_count(b=wide, s=lap, R=widest))
+    notes: tuple[str, ...] = ()
+    if count > 1:
+        strip = replace(first, length=long, width=(wide + (count - 1) * lap) / count)
+        pieces = (strip,) * (count * len(pieces))
+        notes = (f"Lay the {layer.name}, {material.name}, of {count} strips that lap by {both(lap)}.",)
     return Need(
         kind="roll",
         material=material.name,
@@ -213,6 +237,7 @@ def _roll(
         kerf=0.0,
         edge=0.0,
         origin="the usual rolls" if own is None else OWN,
+        notes=notes,
     )
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from ..plan import Plan
 from ..units import Mm2, Ratio
-from .needs import Need, needs_of
+from .needs import Need, excess, needs_of
 from .rectangles import Laid, Piece
 from .rolls import lay_on_roll
 from .sheets import lay_on_sheets
@@ -45,8 +45,8 @@ class Nesting:
         """Pieces that no size of the stock takes; empty where everything is laid."""
         if self.sheets:
             return ()
-        alone = (piece for piece in self.need.pieces if not _laid(self.need, (piece,)))
-        return tuple(dict.fromkeys(alone)) or self.need.pieces
+        pieces = tuple(dict.fromkeys(self.need.pieces))
+        return tuple(one for one in pieces if not self.need.sizes or excess(self.need, one) > 0.0) or pieces
 
 
 def nest(plan: Plan) -> tuple[Nesting, ...]:

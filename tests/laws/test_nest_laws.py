@@ -154,6 +154,21 @@ def test_every_blank_of_board_veneer_and_roll_is_among_the_pieces(demo: str) -> 
             ] * layer.blank.quantity
 
 
+def test_what_is_wider_than_every_roll_is_laid_of_strips_that_lap() -> None:
+    job = plan(settle({"panel": {"length": 3400.0, "width": 1800.0}}))
+    nested = nest(job)
+    layer = next(one for one in job.stack.layers if one.key == "breather")
+    (breather,) = (one for one in nested if one.need.material == "plastic netting")
+    strips = breather.need.pieces
+    # 1884 mm off rolls of 1500 mm: two strips, 25 mm of each on the other
+    assert len(strips) == 2
+    assert sum(piece.width for piece in strips) - 25.0 == pytest.approx(layer.blank.width)
+    assert breather.need.sizes == ((0.0, 1000.0), (0.0, 1220.0), (0.0, 1500.0))
+    # two strips of 954.5 mm go behind each other on the narrowest roll, which they fill best
+    assert breather.sheets[0].width == 1000.0
+    assert any("2 strips that lap by 25 mm" in note for note in breather.need.notes)
+
+
 @pytest.mark.parametrize("demo", DEMOS)
 def test_film_is_laid_as_the_bag_was_cut(demo: str) -> None:
     job = plan(read_file(f"demos/{demo}.toml").layup)

@@ -45,6 +45,14 @@ SEA_LEVEL = 0.101325
 """ISO 2533: standard pressure at sea level, MPa."""
 
 CASES = (
+    # a platen of 500 × 380 mm, and 5 mm trimmed off every edge of the board
+    Case(
+        "stock.size",
+        flat(),
+        flat(stock={"board_length": 510.0, "board_width": 390.0}),
+        flat(stock={"board_length": 509.9, "board_width": 390.0}),
+        "caution",
+    ),
     Case("vacuum.possible", flat(), flat(vacuum={"gauge": SEA_LEVEL}), flat(vacuum={"gauge": 0.102}), "stop"),
     Case(
         "edge.easing",
