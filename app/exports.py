@@ -68,7 +68,7 @@ class Job:
         """Every sheet of the drawings, of which all formats are written."""
         from ..export.sheets.drawings import drawings
 
-        return drawings(self.plan, self.report)
+        return drawings(self.plan, self.report, self.nestings)
 
     @cached_property
     def air_views(self) -> "tuple[View, ...]":

@@ -51,7 +51,7 @@ def cut_page(plan: Plan, report: Report, nestings: Sequence[Nesting]) -> Documen
             Chapter(key="cuts", title="Cut", pieces=tuple(_pieces(plan))),
             Chapter(key="stock", title="Take from stock", pieces=stock_table(nestings)),
         ),
-        size=PAPERS[plan.layup.unit],
+        size=PAPERS[plan.layup.drawing.paper],
         letters=LETTERS,
     )
 

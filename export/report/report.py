@@ -19,8 +19,8 @@ from .sizes import blanks_table, stack_table
 from .stock import place_table, stock_table
 from .values import value_pieces
 
-PAPERS: Mapping[str, Size] = {"mm": "A4", "in": "Letter"}
-"""Paper of a job by the unit of its bare numbers: who thinks in inches has North American paper."""
+PAPERS: Mapping[str, Size] = {"ISO": "A4", "North American": "Letter"}
+"""Paper of what is read, by that of the drawings."""
 
 
 def report_document(
@@ -62,7 +62,7 @@ def report_document(
             Chapter(key="settings", title="What was asked for", pieces=setting_pieces(plan.layup)),
             Chapter(key="notes", title="Notes", pieces=(Sentences(texts=said.notes),)),
         ),
-        size=PAPERS[plan.layup.unit],
+        size=PAPERS[plan.layup.drawing.paper],
     )
 
 

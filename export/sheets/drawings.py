@@ -1,25 +1,33 @@
 """The set of drawings of a layup: every sheet in its order, each with its number in the set."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from ...model.nest.nesting import Nesting
 from ...model.plan import Plan
 from ...model.report import Report
 from ..drawing.sheet import Sheet
 from .bag_sheet import bag_sheet
 from .blank_sheet import blank_sheets
 from .form_sheet import form_sheets
+from .nest_sheet import nest_sheets
 from .plan_sheet import plan_sheet
 from .platen_sheet import caul_sheet, platen_sheet
 from .section import section_sheet
 from .titles import counted
 
 
-def drawings(plan: Plan, report: Report) -> tuple[Sheet, ...]:
-    """Sheets of a layup; what is not designed, as past the half round, has none."""
-    return counted(tuple(_sheets(plan, report)))
+def drawings(plan: Plan, report: Report, nestings: Sequence[Nesting]) -> tuple[Sheet, ...]:
+    """Sheets of a layup; what is not designed, as past the half round, has none.
+
+    Parameters
+    ----------
+    nestings
+        The pieces laid onto stock.
+    """
+    return counted(tuple(_sheets(plan, report, nestings)))
 
 
-def _sheets(plan: Plan, report: Report) -> Iterator[Sheet]:
+def _sheets(plan: Plan, report: Report, nestings: Sequence[Nesting]) -> Iterator[Sheet]:
     yield section_sheet(plan, report)
     if not plan.is_undercut:
         yield plan_sheet(plan, report)
@@ -32,3 +40,4 @@ def _sheets(plan: Plan, report: Report) -> Iterator[Sheet]:
     yield from form_sheets(plan, report)
     if not plan.is_undercut:
         yield bag_sheet(plan, report)
+    yield from nest_sheets(plan, report, nestings)

@@ -61,10 +61,15 @@ def excess(need: Need, piece: Piece) -> Mm:
     """How far a piece reaches past the size of its stock that takes it best; not above zero where it fits."""
     lying = ((piece.length, piece.width), *(((piece.width, piece.length),) if piece.may_turn else ()))
     return min(
-        max(width - (across - 2.0 * need.edge), length - (along - 2.0 * need.edge) if along else -math.inf)
+        _past(length, width, along - 2.0 * need.edge if along else math.inf, across - 2.0 * need.edge)
         for along, across in need.sizes
         for length, width in lying
     )
+
+
+def _past(length: Mm, width: Mm, along: Mm, across: Mm) -> Mm:
+    """How far a rectangle reaches past a room; a roll has no end."""
+    return max(length - along, width - across)
 
 
 def needs_of(plan: Plan) -> tuple[Need, ...]:

@@ -161,10 +161,14 @@ def test_fonts_are_embedded_and_pictures_are_lines(job: Job, made: dict[str, byt
     assert shown(job.plan.layup.title) in (reader.metadata.title or "")
 
 
-def test_the_paper_is_that_of_the_unit(job: Job, made: dict[str, bytes]) -> None:
+def test_the_paper_is_that_of_the_drawings(job: Job, made: dict[str, bytes]) -> None:
     box = pypdf.PdfReader(BytesIO(made["report.pdf"])).pages[0].mediabox
     # ISO 216 A4 is 210 × 297 mm; North American letter is 8 1/2 × 11 inches
-    size = (8.5 * 72, 11 * 72) if job.plan.layup.unit == "in" else (210 / 25.4 * 72, 297 / 25.4 * 72)
+    size = (
+        (8.5 * 72, 11 * 72)
+        if job.plan.layup.drawing.paper == "North American"
+        else (210 / 25.4 * 72, 297 / 25.4 * 72)
+    )
     assert (float(box.width), float(box.height)) == pytest.approx(size, abs=0.01)
 
 
