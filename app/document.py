@@ -17,7 +17,7 @@ from ..model.source import Source
 from ..model.stack import Layer
 from ..model.value import METHOD, Value
 from .examine import Examined
-from .phrase import chain_text
+from .phrase import row_text
 
 SCHEMA = 1
 """Version of the document; it rises when a key is taken away or changes its meaning, not when one is added."""
@@ -202,7 +202,7 @@ def _settings(layup: Layup) -> list[Document]:
     return [
         {
             "key": one.key,
-            "value": chain_text(one.value) if isinstance(one.value, tuple) else one.value,
+            "value": row_text(one.value) if isinstance(one.value, tuple) else one.value,
             "given": one.given,
             "reason": one.reason,
             "basis": one.basis,

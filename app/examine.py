@@ -116,6 +116,8 @@ REMEDIES = {
     "platen.margin": "Let the platen end less far inside the panel.",
     "bend.radius": "Make the radius larger or the stack thinner.",
     "bend.chain": "Make the radius larger there or the stack thinner.",
+    "bend.ordinates": "Make the curve wider there or the stack thinner.",
+    "bend.rise": "Make the rise smaller or the stack thinner.",
     "panel.length": "Correct the size that is named.",
 }
 """What to do, by the key that is to be changed."""

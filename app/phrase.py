@@ -9,9 +9,8 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from ..model import wording
-from ..model.layup.phrase import chain_words, phrase
-from ..model.layup.setting import Entry, Quantity, Setting
-from ..model.shape.profile import Run
+from ..model.layup.phrase import phrase, row_words
+from ..model.layup.setting import Entry, Quantity, Row, Setting
 
 
 def written(quantity: Quantity, value: Entry) -> str:
@@ -19,16 +18,16 @@ def written(quantity: Quantity, value: Entry) -> str:
     if isinstance(value, str):
         return json.dumps(value, ensure_ascii=False)
     if isinstance(value, tuple):
-        return json.dumps(chain_text(value), ensure_ascii=False)
+        return json.dumps(row_text(value), ensure_ascii=False)
     unit, size = _METRIC[quantity]
     number = _shortest(value / size)
     return f'"{number} {unit}"' if unit else number
 
 
-def chain_text(pieces: tuple[Run, ...]) -> str:
-    """Pieces of a chain as a text that reads back as the same chain, to its last digits."""
-    return chain_words(
-        pieces, lambda length: f"{_shortest(length)} mm", lambda angle: f"{_shortest(math.degrees(angle))}°"
+def row_text(row: Row) -> str:
+    """Pieces of a chain, or a row of lengths, as a text that reads back as the same to its last digits."""
+    return row_words(
+        row, lambda length: f"{_shortest(length)} mm", lambda angle: f"{_shortest(math.degrees(angle))}°"
     )
 
 

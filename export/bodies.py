@@ -13,7 +13,7 @@ from ..model.shape.profile import Floats
 from ..model.shape.sheet import Sheet
 from ..model.stack import Stack
 from ..model.units import Mm
-from .interfaces import SHORTEST, Interface, interface, spans
+from .interfaces import SHORTEST, Interface, Reach, interfaces, spans
 from .kernel import Solid
 from .shapes import (
     Point,
@@ -40,10 +40,10 @@ def flat_bodies(stack: Stack, lift: Mm) -> list[Solid]:
     return [plate(layer.outline, zero + layer.height, zero + layer.top) for layer in stack.layers]
 
 
-def bent_bodies(stack: Stack, lift: Mm) -> list[Solid]:
+def bent_bodies(stack: Stack, lift: Mm, reach: Reach) -> list[Solid]:
     """Bodies of bent layers from below: sections along the sheet, extruded across."""
     heights = {height for layer in stack.layers for height in (layer.height, layer.top)}
-    curves = {height: interface(stack.sheet, height, lift) for height in heights}
+    curves = interfaces(stack.sheet, sorted(heights), lift, reach)
     return [
         across(
             between(curves[layer.height], curves[layer.top], 0.5 * layer.outline.length), layer.outline.width
@@ -57,11 +57,12 @@ def plate(outline: Outline, low: Mm, high: Mm) -> Solid:
     return prism(plane_face(_rim(outline, low), UP), (0.0, 0.0, high - low))
 
 
-def form(base: Base, sheet: Sheet) -> Solid:
-    """Body of a form: its section, with the face as true arcs, extruded across."""
+def form(base: Base, sheet: Sheet, reach: Reach) -> Solid:
+    """Body of a form: its section, with the face as the curve that the lowest layer has, extruded across."""
     corners, face = base.section, base.face
     first = int(np.flatnonzero((corners == face[0]).all(axis=1))[0])
-    curve = spans(interface(sheet, 0.0, base.lift), 0.5 * base.outline.length)
+    curves = interfaces(sheet, (0.0,), base.lift, reach)
+    curve = spans(curves[0.0], 0.5 * base.outline.length)
     below = [_upright(corner) for corner in (*corners[first + len(face) :], *corners[:first])]
     walk = [curve[-1].point(curve[-1].end), *below, curve[0].point(curve[0].start)]
     return across([*backwards(curve), *straight(walk[::-1])], base.outline.width)

@@ -12,7 +12,7 @@ from ..model.shape.loop import Loop
 from ..model.shape.sheet import Sheet
 from ..model.units import Mm
 from .bodies import TOWARD, UP, across, between, straight
-from .interfaces import Interface, interface, spans
+from .interfaces import Interface, Reach, interfaces, spans
 from .kernel import Solid
 from .shapes import Point, Span, backwards, circle, plane_face, prism, segment
 
@@ -23,7 +23,7 @@ STEPS: dict[Plane, Point] = {"along": (0.0, 1.0, 0.0), "across": (1.0, 0.0, 0.0)
 """Direction of a board's thickness."""
 
 
-def form_bodies(ribs: RibForm, sheet: Sheet, length: Mm, lift: Mm) -> dict[str, Solid]:
+def form_bodies(ribs: RibForm, sheet: Sheet, length: Mm, lift: Mm, reach: Reach) -> dict[str, Solid]:
     """Bodies of a ribbed form by the keys of its scene.
 
     Parameters
@@ -32,10 +32,12 @@ def form_bodies(ribs: RibForm, sheet: Sheet, length: Mm, lift: Mm) -> dict[str, 
         Length of the form's face along the sheet.
     lift
         What turns heights of the sheet into z.
+    reach
+        The lowest and the highest height of form and stack.
     """
     half = 0.5 * length
     heights = {height for skin in ribs.skins for height in (skin.low, skin.high)}
-    curves = {height: interface(sheet, height, lift) for height in heights}
+    curves = interfaces(sheet, sorted(heights), lift, reach)
     found: dict[str, Solid] = {}
     for part in ribs.parts:
         for key, _, place in placed_names(part):

@@ -1,13 +1,14 @@
 """The curves along a sheet: one for each height between two layers, so that both neighbours share it."""
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from ..model.errors import ExportError
-from ..model.shape.profile import Run
+from ..model.shape.profile import Floats, Run
 from ..model.shape.sheet import Sheet
 from ..model.units import Mm, PerMm
+from .fitted import fitted, knots_along
 from .kernel import Curve
 from .shapes import Span, circle, line_through
 
@@ -46,19 +47,40 @@ Interface = tuple[Stretch, ...]
 """The whole curve along a sheet at one height, in the plane y = 0."""
 
 
-def interface(sheet: Sheet, height: Mm, lift: Mm) -> Interface:
-    """Make the curve along a sheet at a height; ``lift`` turns heights of the sheet into z.
+Reach = tuple[Mm, Mm]
+"""The lowest and the highest height of everything that follows one sheet."""
 
-    Past the ends of its profile the sheet goes on straight.
+
+def interfaces(sheet: Sheet, heights: Iterable[Mm], lift: Mm, reach: Reach) -> dict[Mm, Interface]:
+    """Make the curve along a sheet at each of some heights; past the ends of its profile the sheet goes on straight.
+
+    Parameters
+    ----------
+    lift
+        What turns heights of the sheet into z.
+    reach
+        For all bodies on the sheet the same, so that a height gives one and the same spline for both of its neighbours.
     """
     joints = [float(joint) for joint in sheet.profile.joints()]
-    bends = [_bend(piece) for piece in sheet.profile.pieces]
-    before = _stretch(sheet, height, lift, (-np.inf, joints[0]), joints[0], 0.0)
-    pieces = [
-        _stretch(sheet, height, lift, (first, last), first, bend)
-        for first, last, bend in zip(joints[:-1], joints[1:], bends, strict=True)
+    knots = [
+        None if isinstance(piece, Run) else knots_along(sheet, reach, piece, first)
+        for piece, first in zip(sheet.profile.pieces, joints[:-1], strict=True)
     ]
+    return {height: _interface(sheet, height, lift, joints, knots) for height in heights}
+
+
+def _interface(
+    sheet: Sheet, height: Mm, lift: Mm, joints: Sequence[Mm], knots: Sequence[Floats | None]
+) -> Interface:
+    before = _stretch(sheet, height, lift, (-np.inf, joints[0]), joints[0], 0.0)
     after = _stretch(sheet, height, lift, (joints[-1], np.inf), joints[-1], 0.0)
+    pieces = []
+    for piece, first, last, cuts in zip(sheet.profile.pieces, joints[:-1], joints[1:], knots, strict=True):
+        if isinstance(piece, Run):
+            pieces.append(_stretch(sheet, height, lift, (first, last), first, piece.curvature))
+        elif cuts is not None:
+            curve = fitted(sheet, height, lift, piece, first, cuts)
+            pieces.append(Stretch(first=first, last=last, curve=curve, origin=0.0, speed=1.0))
     return (before, *pieces, after)
 
 
@@ -70,14 +92,6 @@ def spans(curve: Interface, half: Mm) -> list[Span]:
         if end - start > SHORTEST:
             found.append(stretch.between(start, end))
     return found
-
-
-def _bend(piece: object) -> PerMm:
-    if not isinstance(piece, Run):
-        raise ExportError(
-            f"no solid follows a {type(piece).__name__.lower()} yet; the other formats do without it"
-        )
-    return piece.curvature
 
 
 def _stretch(sheet: Sheet, height: Mm, lift: Mm, reach: tuple[Mm, Mm], origin: Mm, bend: PerMm) -> Stretch:

@@ -31,6 +31,8 @@ MODULES = (
     "Message",
     "Quantity",
     "STEPCAFControl",
+    "TColStd",
+    "TColgp",
     "TCollection",
     "TDataStd",
     "TDocStd",

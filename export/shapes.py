@@ -65,6 +65,30 @@ def ellipse(centre: Point, start: Point, major: Mm, minor: Mm) -> Curve:
     return k.Geom.Geom_Ellipse(frame, major, minor)
 
 
+def bspline(poles: Floats, knots: Floats, multiplicities: Sequence[int], degree: int) -> Curve:
+    """Spline in the plane y = 0.
+
+    Parameters
+    ----------
+    poles
+        ``(n, 2)`` x and z of its control points, mm.
+    knots
+        Its rising parameters, each once.
+    multiplicities
+        How often each counts.
+    """
+    k = kernel()
+    points = k.TColgp.TColgp_Array1OfPnt(1, len(poles))
+    for number, (x, z) in enumerate(poles.tolist(), 1):
+        points.SetValue(number, k.gp.gp_Pnt(x, 0.0, z))
+    places = k.TColStd.TColStd_Array1OfReal(1, len(knots))
+    counts = k.TColStd.TColStd_Array1OfInteger(1, len(knots))
+    for number, (knot, count) in enumerate(zip(knots.tolist(), multiplicities, strict=True), 1):
+        places.SetValue(number, knot)
+        counts.SetValue(number, count)
+    return k.Geom.Geom_BSplineCurve(points, places, counts, degree)
+
+
 def offset(curve: Curve, distance: Mm, first: Radian, last: Radian) -> Curve:
     """Spline along the true offset of a level curve, outward where the curve runs anticlockwise.
 

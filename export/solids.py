@@ -92,7 +92,10 @@ def _names(parts: Sequence[Part]) -> list[str]:
 def bodies(plan: Plan) -> dict[str, Solid]:
     """Build the bodies of a plan by the keys of its scene, from below."""
     stack, base, lift = plan.stack, plan.base, plan.base.lift
-    made = bent_bodies(stack, lift) if plan.layup.is_bent else flat_bodies(stack, lift)
+    ribs = None if plan.form is None else plan.form.ribs
+    skins = () if ribs is None else ribs.skins
+    reach = (min((skin.low for skin in skins), default=0.0), stack.height)
+    made = bent_bodies(stack, lift, reach) if plan.layup.is_bent else flat_bodies(stack, lift)
     layers = {layer.key: body for layer, body in zip(stack.layers, made, strict=True)}
     if plan.is_undercut:
         return layers
@@ -101,8 +104,8 @@ def bodies(plan: Plan) -> dict[str, Solid]:
     found = {"lower-film": lower_film(film)}
     if base.kind == "platen":
         found["platen"] = plate(base.outline, 0.0, base.lowest)
-    if plan.form is not None and plan.form.ribs is not None:
-        found |= form_bodies(plan.form.ribs, stack.sheet, base.outline.length, lift)
+    if ribs is not None:
+        found |= form_bodies(ribs, stack.sheet, base.outline.length, lift, reach)
     elif base.kind == "form":
-        found["form"] = form(base, stack.sheet)
+        found["form"] = form(base, stack.sheet, reach)
     return found | layers | {"upper-film": upper_film(film), "valve": valve(disc)}

@@ -7,8 +7,8 @@ from ...model.errors import LayupError
 from ...model.layup.sections import SECTIONS
 from ...model.layup.setting import Setting, settings_of
 from ..number import quoted
-from ..phrase import chain_text
-from ..read.chain import read_chain
+from ..phrase import row_text
+from ..read.entry import ROWS
 from ..read.layup_file import BARE_UNITS
 from ..read.syntax import parse
 from ..read.write_back import Written, set_path, unset_path
@@ -84,8 +84,8 @@ def _in_unit(text: str, unit: str) -> str:
             value = table.get(word) if isinstance(table, dict) else None
             if setting.quantity == "length" and value is not None and not _names_unit(value):
                 text = set_path(text, (name, word), f"{value} {old}")
-            if setting.quantity == "chain" and value is not None:
-                text = set_path(text, (name, word), chain_text(read_chain(value, old)))
+            if setting.quantity in ROWS and value is not None:
+                text = set_path(text, (name, word), row_text(ROWS[setting.quantity](value, old)))
     return set_path(text, ("unit",), unit)
 
 

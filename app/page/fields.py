@@ -119,7 +119,9 @@ def _value(one: Settled, written: object, setting: Setting) -> Plain:
 
 
 def _typed(written: object) -> str:
-    """As it stands in the file; a truth value does not occur."""
+    """As it stands in the file; a truth value does not occur, and an array is told as a row."""
+    if isinstance(written, list):
+        return ", ".join(map(str, written))
     return written if isinstance(written, str) else str(written)
 
 

@@ -10,11 +10,12 @@ from types import MappingProxyType
 from ...model.errors import LayupError
 from ...model.layup.layup import BareUnit
 from ...model.layup.phrase import phrase
-from ...model.layup.setting import Entry, Quantity, Setting
+from ...model.layup.setting import Entry, Quantity, Row, Setting
 from .. import quantity as quantities
 from ..number import told
 from ..phrase import limits
 from .chain import read_chain
+from .row import read_row
 from .spelling import did_you_mean, listed
 
 
@@ -43,8 +44,8 @@ def read_entry(key: str, setting: Setting, value: object, unit: BareUnit) -> Ent
         if not isinstance(value, bool):
             raise LayupError(key, told(value), "true or false", setting.help)
         return value
-    if setting.quantity == "chain":
-        return _chain(key, value, unit)
+    if setting.quantity in ROWS:
+        return _row(key, setting, value, unit)
     try:
         number = _reader(setting)(value, unit)
     except LayupError as error:
@@ -55,9 +56,9 @@ def read_entry(key: str, setting: Setting, value: object, unit: BareUnit) -> Ent
     return number
 
 
-def _chain(key: str, value: object, unit: BareUnit) -> Entry:
+def _row(key: str, setting: Setting, value: object, unit: BareUnit) -> Entry:
     try:
-        return read_chain(value, unit)
+        return ROWS[setting.quantity](value, unit)
     except LayupError as error:
         raise LayupError(key, error.found, error.allowed, error.hint) from None
 
@@ -93,6 +94,11 @@ def _count(value: object, unit: BareUnit) -> float:
     # what is beyond all limits needs no exact float, only to be told
     return float(max(min(value, 10**12), -(10**12)))
 
+
+ROWS: Mapping[Quantity, Callable[[object, BareUnit], Row]] = MappingProxyType(
+    {"chain": read_chain, "lengths": read_row}
+)
+"""Quantities of several parts, with what reads them."""
 
 _READERS: Mapping[Quantity, Callable[[object, BareUnit], float]] = MappingProxyType(
     {

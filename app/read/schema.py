@@ -114,6 +114,10 @@ def _chain(setting: Setting) -> Schema:
     return {"type": "string", "examples": [CHAIN], "pattern": CHAIN_PATTERN}
 
 
+def _lengths(setting: Setting) -> Schema:
+    return {"anyOf": [{"type": "string"}, {"type": "array", "items": {"$ref": "#/$defs/position"}}]}
+
+
 def _flag(setting: Setting) -> Schema:
     return {"type": "boolean"}
 
@@ -144,6 +148,7 @@ _KINDS: Mapping[Quantity, Callable[[Setting], Schema]] = MappingProxyType(
         "count": _count,
         "flag": _flag,
         "chain": _chain,
+        "lengths": _lengths,
         "angle": _angle,
         "share": _share,
     }

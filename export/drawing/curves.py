@@ -197,24 +197,28 @@ def carried(curve: Curve, ratio: Ratio, shift: Point) -> Curve:
 
 
 def bezier_pieces(spline: Spline) -> list[Array]:
-    """Cubic Bézier pieces of a spline, (4, 2) poles each, by inserting each knot up to full multiplicity.
+    """Cubic Bézier pieces of a spline, (4, 2) poles each.
 
-    Source: W. Boehm's knot insertion, as in any text on B-splines (textbook).
+    Each pole is the spline's polar form, as many times at the piece's first knot and at its last as the pole's place
+    asks for, worked out by de Boor's scheme for all pieces at once.
+
+    Source: L. Ramshaw's polar forms, as in any text on B-splines (textbook).
     """
     p = spline.degree
-    poles, knots = np.asarray(spline.poles, dtype=float), list(spline.knots)
-    for knot in sorted(set(knots[p + 1 : -p - 1])):
-        for _ in range(p - knots.count(knot)):
-            k = max(i for i, value in enumerate(knots) if value <= knot)
-            low = poles[k - p : k]
-            high = poles[k - p + 1 : k + 1]
-            left = np.asarray(knots[k - p + 1 : k + 1])
-            right = np.asarray(knots[k + 1 : k + p + 1])
-            share = ((knot - left) / (right - left))[:, None]
-            poles = np.concatenate([poles[: k - p + 1], (1 - share) * low + share * high, poles[k:]])
-            knots.insert(k + 1, knot)
-    count = (len(poles) - 1) // p
-    return [_raised(poles[i * p : (i + 1) * p + 1]) for i in range(count)]
+    poles, knots = np.asarray(spline.poles, dtype=float), np.asarray(spline.knots)
+    spans = p + np.flatnonzero(np.diff(knots[p : len(poles) + 1]) > 0.0)
+    first, last = knots[spans], knots[spans + 1]
+    found = []
+    for lasts in range(p + 1):
+        inner = poles[spans[:, None] + np.arange(-p, 1)]
+        for level in range(1, p + 1):
+            place = (first if level <= p - lasts else last)[:, None]
+            low = knots[spans[:, None] + np.arange(level - p, 1)]
+            high = knots[spans[:, None] + np.arange(1, p - level + 2)]
+            share = ((place - low) / (high - low))[:, :, None]
+            inner = (1.0 - share) * inner[:, :-1] + share * inner[:, 1:]
+        found.append(inner[:, 0])
+    return [_raised(piece) for piece in np.stack(found, axis=1)]
 
 
 def _raised(poles: Array) -> Array:
@@ -259,15 +263,16 @@ def flattened(curve: Curve, tolerance: Mm = 0.01) -> Array:
             unit = np.column_stack([np.cos(angles), np.sin(angles)])
             return np.asarray(curve.centre) + curve.radius * unit
         case Spline():
-            return np.concatenate([_sampled(piece, tolerance) for piece in bezier_pieces(curve)])
+            return _sampled(np.array(bezier_pieces(curve)), tolerance)
 
 
 def _sampled(poles: Array, tolerance: Mm) -> Array:
-    bend = float(np.abs(np.diff(poles, 2, axis=0)).sum(axis=1).max())
+    """Points along cubic pieces ``(k, 4, 2)``, each cut into as many chords as the most bent one needs."""
+    bend = float(np.abs(np.diff(poles, 2, axis=1)).sum(axis=2).max())
     count = max(1, math.ceil(math.sqrt(0.75 * bend / tolerance)))
-    s = np.linspace(0.0, 1.0, count + 1)[:, None]
-    a, b, c, d = poles
-    points: Array = (1 - s) ** 3 * a + 3 * (1 - s) ** 2 * s * b + 3 * (1 - s) * s**2 * c + s**3 * d
+    s = np.linspace(0.0, 1.0, count + 1)
+    weights = np.column_stack(((1 - s) ** 3, 3 * (1 - s) ** 2 * s, 3 * (1 - s) * s**2, s**3))
+    points: Array = np.einsum("qn,knx->kqx", weights, poles).reshape(-1, 2)
     return points
 
 

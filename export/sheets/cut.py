@@ -13,8 +13,10 @@ from ...model.units import Mm, Radian
 from ..drawing.curves import Arc, Edge, Line, Point, Spline, end_of, spline_through, start_of
 
 SHORTEST: Mm = 1e-9
-SAMPLES = 24
-"""Points through which a piece of changing bend is drawn."""
+SAMPLES = 12
+CHORD: Mm = 0.3
+"""Least number of points through which a piece of changing bend is drawn, and the most that chords between them sag:
+the spline through them keeps to the curve within a hundredth of that."""
 
 
 def spot(sheet: Sheet, lift: Mm, t: Mm, height: Mm) -> Point:
@@ -58,11 +60,22 @@ def _piece(sheet: Sheet, lift: Mm, height: Mm, a: Mm, b: Mm) -> Edge:
     if not bends.any():
         return Line(start=first, end=last)
     if np.ptp(bends) > 1e-12 * abs(float(bends[0])):
-        return spline_through([spot(sheet, lift, t, height) for t in np.linspace(a, b, SAMPLES).tolist()])
+        return _spline(sheet, lift, height, a, b)
     middle = 0.5 * (a + b)
     centre, (radius, _) = centre_at(sheet, lift, middle), radius_at(sheet, height, middle)
     start = math.atan2(first[1] - centre[1], first[0] - centre[0])
     return Arc(centre=centre, radius=radius, start=start, sweep=-float(bends[0]) * (b - a))
+
+
+def _spline(sheet: Sheet, lift: Mm, height: Mm, a: Mm, b: Mm) -> Spline:
+    """Spline through points that are as close as the curve needs, both ends among them."""
+    stations = sheet.profile.stations(abs(height - sheet.reference), CHORD)
+    t = np.union1d(stations[(stations > a) & (stations < b)], np.linspace(a, b, SAMPLES))
+    # two points next to each other would only make the curve between them restless
+    t = t[np.concatenate(([True], np.diff(t) > 1e-3 * (b - a)))]
+    t[-1] = b
+    points = sheet.place(t, np.zeros_like(t), height)[:, [0, 2]] + np.array([0.0, lift])
+    return spline_through([(x, z) for x, z in points.tolist()])
 
 
 def backward(edges: tuple[Edge, ...]) -> tuple[Edge, ...]:

@@ -82,11 +82,12 @@ def _at(plan: Plan, face: Face, t: Mm) -> RadiusDimension:
     sheet, lift = plan.stack.sheet, plan.base.lift
     radius, sign = radius_at(sheet, face.height, t)
     centre, tip = centre_at(sheet, lift, t), spot(sheet, lift, t, face.height)
+    least = "" if sheet.profile.is_arc_at(t) else "least "
     return RadiusDimension(
         centre=centre,
         radius=radius,
         angle=math.atan2(tip[1] - centre[1], tip[0] - centre[0]),
-        text=f"{face.name} R {written(radius, units_of(plan))}",
+        text=f"{face.name} {least}R {written(radius, units_of(plan))}",
         reach=Reach.OUTSIDE if sign > 0.0 else Reach.INSIDE,
     )
 

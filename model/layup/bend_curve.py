@@ -12,13 +12,29 @@ import numpy as np
 
 from ..errors import LayupError, ShapeError
 from ..shape.arc import AGREEMENT, SIZES, Arc, arc_from
-from ..shape.profile import Profile, Run, arc_profile
+from ..shape.curve import CurvePiece, ParabolaCourse, ellipse_over
+from ..shape.profile import Piece, Profile, Run, arc_profile
+from ..shape.spline import spline_through
 from ..units import Mm, Radian
-from .sections import SHAPES, Bend
+from .sections import Bend
 from .setting import settings_of
 
-GIVEN_BY = {"arc": SIZES, "chain": ("chain",)}
+GIVEN_BY = {
+    "arc": SIZES,
+    "ellipse": ("chord", "rise", "angle"),
+    "parabola": ("chord", "rise"),
+    "chain": ("chain",),
+    "points": ("ordinates", "every", "stations"),
+}
 """Keys that give each shape of bend."""
+
+TOLD_BY = {"chain": "chain", "ordinates": "points", "every": "points", "stations": "points"}
+"""Keys that tell the shape by themselves."""
+
+FEWEST_POINTS = 3
+"""Points that a curve needs."""
+CLOSEST: Mm = 0.5
+"""Least distance between neighbouring points: nobody measures closer by hand."""
 
 DEPTH_TOLERANCE: Mm = 1e-4
 """Chordal tolerance of the row of points that a curve's depth is measured on."""
@@ -60,14 +76,15 @@ def bend_curve(given: Mapping[str, Any]) -> BendCurve:
             "no length, which follows from [bend]",
             "Leave length out of the panel.",
         )
-    return _measured(shape, Profile(_chain(given)))
+    makers = {"ellipse": _ellipse, "parabola": _parabola, "chain": _chain, "points": _points}
+    return _measured(shape, Profile(makers[shape](given)))
 
 
 def _shape(given: Mapping[str, Any]) -> str:
     """Shape that is asked for, or that the keys tell."""
     if "bend.shape" in given:
         return str(given["bend.shape"])
-    return next((shape for shape in SHAPES if f"bend.{shape}" in given), "arc")
+    return next((shape for key, shape in TOLD_BY.items() if f"bend.{key}" in given), "arc")
 
 
 def _refuse_strangers(given: Mapping[str, Any], shape: str) -> None:
@@ -119,7 +136,68 @@ def _demand_angle(arc: Arc) -> None:
         )
 
 
-def _chain(given: Mapping[str, Any]) -> tuple[Run, ...]:
+def _two(given: Mapping[str, Any], shape: str) -> tuple[Mm, Mm]:
+    """Chord and rise, which an ellipse and a parabola need."""
+    for name in ("chord", "rise"):
+        if f"bend.{name}" not in given:
+            raise LayupError(
+                f"bend.{name}", "nothing", f"the {name} of the {shape}", f"Add {name} to [bend]."
+            )
+    return float(given["bend.chord"]), float(given["bend.rise"])
+
+
+def _ellipse(given: Mapping[str, Any]) -> tuple[Piece, ...]:
+    """Part of an ellipse over a level chord, half of it where no angle is given."""
+    chord, rise = _two(given, "ellipse")
+    try:
+        return (CurvePiece(ellipse_over(chord, rise, float(given.get("bend.angle", math.pi)))),)
+    except ShapeError as error:
+        raise LayupError("bend.angle", str(error), "an angle that an ellipse can have") from None
+
+
+def _parabola(given: Mapping[str, Any]) -> tuple[Piece, ...]:
+    chord, rise = _two(given, "parabola")
+    return (CurvePiece(ParabolaCourse(chord, rise)),)
+
+
+def _points(given: Mapping[str, Any]) -> tuple[Piece, ...]:
+    """Smooth curve through ordinates, from left to right whichever way they are entered."""
+    ordinates = given.get("bend.ordinates")
+    if ordinates is None:
+        raise LayupError("bend.ordinates", "nothing", "the heights of three points or more")
+    if ("bend.every" in given) == ("bend.stations" in given):
+        found = "both every and stations" if "bend.every" in given else "neither every nor stations"
+        raise LayupError(
+            "bend.every",
+            found,
+            "one of them",
+            "Say where the ordinates stand: every so many mm, or at stations.",
+        )
+    if "bend.every" in given:
+        places = tuple(number * float(given["bend.every"]) for number in range(len(ordinates)))
+    else:
+        places = given["bend.stations"]
+    if len(places) != len(ordinates):
+        raise LayupError(
+            "bend.stations", f"{len(places)} stations", f"{len(ordinates)}, one for each of the ordinates"
+        )
+    points = np.column_stack((places, ordinates))
+    apart = np.hypot(*np.diff(points, axis=0).T)
+    if len(points) < FEWEST_POINTS or apart.min() < CLOSEST:
+        number = int(apart.argmin()) + 1 if len(apart) else 0
+        close = f"points {number} and {number + 1}, {apart[number - 1]:.3g} mm apart" if number else ""
+        found = close if len(points) >= FEWEST_POINTS else f"{len(points)} points"
+        raise LayupError(
+            "bend.ordinates",
+            found,
+            f"{FEWEST_POINTS} points or more, {CLOSEST:g} mm and more from each other",
+        )
+    if points[0, 0] > points[-1, 0]:
+        points = points[::-1]
+    return (CurvePiece(spline_through(points)),)
+
+
+def _chain(given: Mapping[str, Any]) -> tuple[Piece, ...]:
     """Pieces of a chain, one of them bent."""
     pieces: tuple[Run, ...] = given.get("bend.chain", ())
     if not any(piece.curvature for piece in pieces):
@@ -132,6 +210,7 @@ def _measured(shape: str, profile: Profile) -> BendCurve:
     """Curve with the sizes that its profile has."""
     ends = profile.points(0.5 * profile.length * np.array([-1.0, 1.0]))
     points = profile.points(profile.stations(0.0, DEPTH_TOLERANCE))
+    _demand_bend(shape, profile)
     return BendCurve(
         shape=shape,
         profile=profile,
@@ -140,3 +219,11 @@ def _measured(shape: str, profile: Profile) -> BendCurve:
         radius=None,
         angle=profile.turn,
     )
+
+
+def _demand_bend(shape: str, profile: Profile) -> None:
+    """Refuse a curve that is straight all along."""
+    if not np.any(np.abs(profile.bend(profile.places())) * profile.length > 1e-9):
+        raise LayupError(
+            "bend", f"{shape} on one straight line", "a curve that bends", "Leave [bend] out of a flat panel."
+        )

@@ -109,7 +109,10 @@ class Layup:
     @property
     def bend_key(self) -> str:
         """Key that makes the bend of this layup wider or tighter."""
-        return "bend.radius" if self.bend is None or self.bend.shape == "arc" else f"bend.{self.bend.shape}"
+        shape = "arc" if self.bend is None else self.bend.shape
+        return {"arc": "bend.radius", "chain": "bend.chain", "points": "bend.ordinates"}.get(
+            shape, "bend.rise"
+        )
 
     @property
     def wanted(self) -> tuple[Face, ...]:

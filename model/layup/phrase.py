@@ -5,7 +5,7 @@ from types import MappingProxyType
 
 from .. import wording
 from ..shape.profile import Run
-from .setting import Entry, Quantity
+from .setting import Entry, Quantity, Row
 
 
 def phrase(quantity: Quantity, value: Entry) -> str:
@@ -13,15 +13,13 @@ def phrase(quantity: Quantity, value: Entry) -> str:
     if isinstance(value, str):
         return value
     if isinstance(value, tuple):
-        return chain_words(value, wording.both, wording.angle)
+        return row_words(value, wording.both, wording.angle)
     return _PHRASES[quantity](value)
 
 
-def chain_words(
-    pieces: tuple[Run, ...], length: Callable[[float], str], angle: Callable[[float], str]
-) -> str:
-    """Pieces of a chain in their order, with their lengths (mm) and angles (rad) told by two functions."""
-    return ", ".join(_piece(piece, length, angle) for piece in pieces)
+def row_words(row: Row, length: Callable[[float], str], angle: Callable[[float], str]) -> str:
+    """Pieces of a chain or a row of lengths in their order, lengths (mm) and angles (rad) told by two functions."""
+    return ", ".join(_piece(one, length, angle) if isinstance(one, Run) else length(one) for one in row)
 
 
 def _piece(piece: Run, length: Callable[[float], str], angle: Callable[[float], str]) -> str:
@@ -42,6 +40,7 @@ def _flag(number: float) -> str:
 _PHRASES: Mapping[Quantity, Callable[[float], str]] = MappingProxyType(
     {
         "length": wording.both,
+        "lengths": wording.both,
         "altitude": wording.altitude,
         "angle": wording.angle,
         "pressure": wording.pressure,

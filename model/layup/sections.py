@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from ..shape.profile import Run
 from ..units import Celsius, GramPerMm2, Mm, Mm3, Mm3PerSecond, MPa, Percent, Radian, Second
-from .setting import chain, choice, line, setting, text
+from .setting import chain, choice, lengths, line, setting, text
 
 NO_MATERIAL = "none"
 """Written as a material, it leaves the layer out of the stack."""
@@ -21,7 +21,7 @@ GRAINS = ("along length", "along width")
 BAG_KINDS = ("tube", "joined sheets", "taped sheets", "sheet on board")
 CLOSURES = ("tape", "fold and clamp", "bar in a channel")
 FORM_BUILDS = ("stacked", "ribs", "box")
-SHAPES = ("arc", "chain")
+SHAPES = ("arc", "ellipse", "parabola", "chain", "points")
 CURVES = ("show face", "substrate middle", "form face")
 SIDES = ("outside", "inside")
 PUMPS = ("powered", "hand")
@@ -46,9 +46,11 @@ class Panel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bend:
-    """The bend along the panel's length: an arc by two of chord, rise, radius and angle, or a chain of arcs."""
+    """The bend along the panel's length: an arc by two of chord, rise, radius and angle, or any other curve."""
 
-    shape: str = choice("What the curve is; the keys that are given tell it.", *SHAPES)
+    shape: str = choice(
+        "What the curve is; only an ellipse and a parabola need to be named, both by chord and rise.", *SHAPES
+    )
     chord: Mm = setting("length", "Straight distance between the two ends.", 10.0, 20_000.0)
     rise: Mm = setting(
         "length",
@@ -57,9 +59,27 @@ class Bend:
         20_000.0,
     )
     radius: Mm | None = setting("length", "Radius of the arc.", 5.0, 1_000_000.0)
-    angle: Radian = setting("angle", "Angle that the curve turns through, from end to end.", 0.001, 6.0)
+    angle: Radian = setting(
+        "angle",
+        "Angle that the curve turns through, from end to end; a half round for an ellipse.",
+        0.001,
+        6.0,
+    )
     chain: tuple[Run, ...] | None = chain(
         'Tangent pieces in their order, such as "straight 80 mm, crown 150 mm through 60°, hollow 90 mm through 60°".'
+    )
+    ordinates: tuple[float, ...] | None = lengths(
+        "Heights of points that a smooth curve runs through, as they are taken off a template, from left to right.",
+        -20_000.0,
+        20_000.0,
+    )
+    every: Mm | None = setting(
+        "length", "Distance of the ordinates from each other, all alike.", 1.0, 5_000.0
+    )
+    stations: tuple[float, ...] | None = lengths(
+        "Places of the ordinates along the template, one for each, where they are not all alike.",
+        -20_000.0,
+        20_000.0,
     )
     curve: str = choice(
         "Which surface these sizes describe: one of the finished panel, or the form that is there already.",

@@ -28,10 +28,14 @@ Quantity = Literal[
     "time",
     "flag",
     "chain",
+    "lengths",
 ]
 
-Entry = str | float | tuple[Run, ...]
-"""What a key may hold: a text, a number in internal units, or the pieces of a chain of arcs and straight runs."""
+Row = tuple[Run, ...] | tuple[float, ...]
+"""Pieces of a chain of arcs and straight runs, or lengths."""
+
+Entry = str | float | Row
+"""What a key may hold: a text, a number in internal units, or a row of parts."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,6 +80,11 @@ def choice(help: str, *choices: str) -> Any:
 def chain(help: str) -> Any:
     """Declare a field that holds a chain of tangent arcs and straight runs."""
     return field(metadata={"setting": Setting(quantity="chain", help=help)})
+
+
+def lengths(help: str, low: float, high: float) -> Any:
+    """Declare a field that holds a row of lengths, each within limits in internal units."""
+    return field(metadata={"setting": Setting(quantity="lengths", help=help, low=low, high=high)})
 
 
 def text(help: str, table: str) -> Any:

@@ -44,6 +44,7 @@ FROM_OWN_MATERIAL = Default("", "the file's own value of this material", "given"
 FROM_SHOW_FACE = Default("", "the show face stays uppermost, where it can be seen", "common practice")
 LEFT_OPEN = Default("", "worked out by the plan", "derived")
 NO_TEST = Default("", "no test bend was made", "derived")
+OTHERWISE = Default("", "the bend is given otherwise", "derived")
 OPEN = {
     "face.proved_radius": NO_TEST,
     "back.proved_radius": NO_TEST,
@@ -52,11 +53,14 @@ OPEN = {
     "substrate.moisture": Default("", "follows from the air of the shop", "derived"),
     "form.springback": Default("", "worked out from the stiffness of the plies", "derived"),
     "press.dry_run": Default("", "worked out from the sheets to lay and the bag to close", "derived"),
-    "bend.chain": Default("", "the bend is given otherwise", "derived"),
     **{
         f"drawing.{key}": Default("", "left to be written in by hand", "derived")
         for key in ("owner", "number", "date", "revision", "drawn_by", "approved_by")
     },
+    "bend.chain": OTHERWISE,
+    "bend.ordinates": OTHERWISE,
+    "bend.every": OTHERWISE,
+    "bend.stations": OTHERWISE,
     "vacuum.fall": Default("", "no leak test is entered", "derived"),
     "bag.roll": Default("", "the usual widths of this film", "common practice"),
     "stock.board_length": Default("", "the usual sheets of each board", "common practice"),
@@ -69,6 +73,8 @@ OPEN = {
 FROM_LENGTH = Default(
     "", "2 mm in a metre, and half a millimetre at least, is hardly seen", "common practice"
 )
+MOST_POINTS = 200
+"""Points that a curve may have: a template is not measured closer."""
 MOST_PIECES = 100
 """Pieces that a chain may have: far more than any form is built of."""
 STRAIGHT: tuple[Mm, Mm] = (0.1, 20_000.0)
@@ -174,6 +180,8 @@ def _check(key: str, value: object) -> None:
             )
     elif setting.quantity == "chain":
         _check_chain(key, value)
+    elif setting.quantity == "lengths":
+        _check_lengths(key, value, setting)
     elif setting.quantity == "text":
         _check_line(key, value, setting)
     else:
@@ -186,6 +194,15 @@ def _check_line(key: str, value: object, setting: Setting) -> None:
         return
     if not isinstance(value, str) or not value.isprintable() or len(value) > setting.longest:
         raise LayupError(key, f"{value!r}", f"one line of up to {setting.longest} characters", setting.help)
+
+
+def _check_lengths(key: str, value: object, setting: Setting) -> None:
+    """Hold a row of lengths against its limits and the number of points that a curve may have."""
+    if not isinstance(value, tuple) or not 1 <= len(value) <= MOST_POINTS:
+        found = f"{len(value)} lengths" if isinstance(value, tuple) else f"{value!r}"
+        raise LayupError(key, found, f"1 to {MOST_POINTS} lengths")
+    for number in value:
+        _check_number(key, number, setting)
 
 
 def _check_chain(key: str, value: object) -> None:
@@ -225,6 +242,7 @@ def _check_number(key: str, value: object, setting: Setting) -> None:
 
 _UNITS = {
     "length": " mm",
+    "lengths": " mm",
     "altitude": " mm",
     "angle": " rad",
     "pressure": " MPa",

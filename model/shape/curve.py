@@ -1,4 +1,4 @@
-"""Pieces of a profile that are no arc: ellipses, parabolas and smooth curves through points.
+"""Pieces of a profile that are no arc: parts of ellipses, parabolas, and splines.
 
 A course is a planar curve by a parameter u with its first and second derivative. ``CurvePiece`` walks it by arc
 length: lengths come from Gauss-Legendre sums over short spans, places from Newton's method on them, and headings
@@ -14,11 +14,16 @@ from typing import Protocol
 
 import numpy as np
 
+from ..errors import ShapeError
 from ..units import Mm, Radian
 from .profile import Floats, Piece
 
 SPANS = 64
 """Spans that a course is cut into; with eight nodes each a smooth curve's length is good to about 1e-12."""
+
+NEWTON_STEPS = 6
+CLOSE = 1e-11
+"""Newton's method ends after so many steps, or when a step is so small a share of the whole: the next is its square."""
 
 NODES, WEIGHTS = np.polynomial.legendre.leggauss(8)
 
@@ -37,8 +42,8 @@ class Course(Protocol):
     def end(self) -> float:
         """Parameter of the last end, above ``start``."""
 
-    def at(self, u: Floats) -> tuple[Floats, Floats, Floats]:
-        """Points, first and second derivatives by u, each ``(n, 2)``, mm."""
+    def at(self, u: Floats) -> tuple[Floats, Floats, Floats, Floats]:
+        """Points, first, second and third derivatives by u, each ``(n, 2)``, mm."""
 
     def breaks(self) -> Floats:
         """Parameters, both ends included, between which the curve is smooth."""
@@ -53,7 +58,7 @@ class EllipseCourse:
     start: Radian
     end: Radian
 
-    def at(self, u: Floats) -> tuple[Floats, Floats, Floats]:
+    def at(self, u: Floats) -> tuple[Floats, Floats, Floats, Floats]:
         """Walk the ellipse so that its crown is up: u = 0 on the left, π/2 on top."""
         axes = np.array([-self.half_x, self.half_z])
         c, s = np.cos(u), np.sin(u)
@@ -61,11 +66,41 @@ class EllipseCourse:
             np.column_stack((c, s)) * axes,
             np.column_stack((-s, c)) * axes,
             np.column_stack((-c, -s)) * axes,
+            np.column_stack((s, -c)) * axes,
         )
 
     def breaks(self) -> Floats:
         """Both ends: an ellipse is smooth."""
         return np.array([self.start, self.end])
+
+
+def ellipse_over(chord: Mm, rise: Mm, angle: Radian) -> EllipseCourse:
+    """Part of an upright ellipse over a level chord, ``rise`` above it in the middle, turning through ``angle``.
+
+    With the half axes a and b and half of the parameter's range u: chord = 2·a·sin u, rise = b·(1 − cos u), and at
+    its ends it turns by tan(angle/2) = b·sin u / (a·cos u).
+
+    Raises
+    ------
+    ShapeError
+        The angle is no more than that of the parabola over the same chord: no ellipse turns so little.
+    """
+    least = 2.0 * math.atan(4.0 * rise / chord)
+    if angle <= least * (1.0 + 1e-9):
+        raise ShapeError(
+            f"{math.degrees(angle):.4g}° over a chord of {chord:g} mm and a rise of {rise:g} mm; an ellipse there turns "
+            f"through more than {math.degrees(least):.4g}°, which is the angle of a parabola"
+        )
+    # cos u = 1 / (q − 1) with q = tan(angle/2) · chord / (2·rise), written without the pole of the tangent
+    c, s = math.cos(0.5 * angle), math.sin(0.5 * angle)
+    cosine = 2.0 * rise * c / (chord * s - 2.0 * rise * c)
+    half = math.acos(max(-1.0, min(1.0, cosine)))
+    return EllipseCourse(
+        half_x=0.5 * chord / math.sin(half),
+        half_z=rise / (1.0 - cosine),
+        start=0.5 * math.pi - half,
+        end=0.5 * math.pi + half,
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +120,7 @@ class ParabolaCourse:
         """Right end of the chord."""
         return 0.5 * self.chord
 
-    def at(self, u: Floats) -> tuple[Floats, Floats, Floats]:
+    def at(self, u: Floats) -> tuple[Floats, Floats, Floats, Floats]:
         """Points and derivatives by x."""
         steepness = 4.0 * self.rise / self.chord**2
         ones, zeros = np.ones_like(u), np.zeros_like(u)
@@ -93,53 +128,12 @@ class ParabolaCourse:
             np.column_stack((u, self.rise - steepness * u * u)),
             np.column_stack((ones, -2.0 * steepness * u)),
             np.column_stack((zeros, -2.0 * steepness * ones)),
+            np.column_stack((zeros, zeros)),
         )
 
     def breaks(self) -> Floats:
         """Both ends: a parabola is smooth."""
         return np.array([self.start, self.end])
-
-
-@dataclass(frozen=True, slots=True)
-class SplineCourse:
-    """A cubic spline with continuous curvature: break points and, for each span, its coefficients.
-
-    Parameters
-    ----------
-    knots
-        Parameters of the break points, rising.
-    coefficients
-        For each span the coefficients ``(x, z)`` of the powers 3, 2, 1, 0 of the parameter from its start.
-    """
-
-    knots: tuple[float, ...]
-    coefficients: tuple[tuple[tuple[float, float], ...], ...]
-
-    @property
-    def start(self) -> float:
-        """Parameter of the first point."""
-        return self.knots[0]
-
-    @property
-    def end(self) -> float:
-        """Parameter of the last point."""
-        return self.knots[-1]
-
-    def at(self, u: Floats) -> tuple[Floats, Floats, Floats]:
-        """Points and derivatives by the parameter."""
-        knots, powers = np.array(self.knots), np.array(self.coefficients)
-        span = np.clip(np.searchsorted(knots, u, side="right") - 1, 0, len(powers) - 1)
-        cubic, square, line, constant = (powers[span, power] for power in range(4))
-        v = (u - knots[span])[:, None]
-        return (
-            ((cubic * v + square) * v + line) * v + constant,
-            (3.0 * cubic * v + 2.0 * square) * v + line,
-            6.0 * cubic * v + 2.0 * square,
-        )
-
-    def breaks(self) -> Floats:
-        """The points that the spline goes through."""
-        return np.array(self.knots)
 
 
 @dataclass(frozen=True)
@@ -158,21 +152,38 @@ class CurvePiece:
         """Arc length."""
         return float(self._table[1][-1])
 
-    @property
+    @cached_property
     def turn(self) -> Radian:
         """Turn of the normal from start to end, positive over a crown."""
-        return float(self.turned(np.array([self.length]))[0])
+        return float(self._guide[0] - self._guide[-1])
+
+    @cached_property
+    def _guide(self) -> Floats:
+        """Heading at the ends of the spans, followed past half and whole turns."""
+        return np.unwrap(self._heading(self._table[0]))
 
     def bend(self, s: Floats) -> Floats:
         """Turn of the normal per length at ``s``."""
-        _, first, second = self.course.at(self._parameter(s))
-        cross = first[:, 0] * second[:, 1] - first[:, 1] * second[:, 0]
-        return np.asarray(-cross / np.hypot(first[:, 0], first[:, 1]) ** 3)
+        _, first, second, _ = self.course.at(self._parameter(s))
+        return np.asarray(-_cross(first, second) / _size(first) ** 3)
+
+    def rate(self, s: Floats) -> Floats:
+        """Change of the bend per length at ``s``."""
+        _, first, second, third = self.course.at(self._parameter(s))
+        speed = _size(first)
+        stretched = (first * second).sum(axis=1)
+        return np.asarray(
+            3.0 * _cross(first, second) * stretched / speed**6 - _cross(first, third) / speed**4
+        )
+
+    def breaks(self) -> Floats:
+        """Arc lengths at the breaks of the course."""
+        marks, lengths = self._table
+        return np.interp(self.course.breaks(), marks, lengths)
 
     def turned(self, s: Floats) -> Floats:
         """Turn of the normal from the start to ``s``, followed past half and whole turns."""
-        marks = np.array(self._table[0])
-        guide = np.unwrap(self._heading(marks))
+        marks, guide = self._table[0], self._guide
         u = self._parameter(s)
         rough = np.interp(u, marks, guide)
         heading = self._heading(u)
@@ -182,8 +193,8 @@ class CurvePiece:
 
     def walk(self, s: Floats) -> Floats:
         """Points at ``s`` from the start at the origin, heading along +x."""
-        points, _, _ = self.course.at(self._parameter(s))
-        start, first, _ = self.course.at(np.array([self.course.start]))
+        points, _, _, _ = self.course.at(self._parameter(s))
+        start, first, _, _ = self.course.at(np.array([self.course.start]))
         along = first[0] / np.hypot(*first[0])
         frame = np.array([[along[0], -along[1]], [along[1], along[0]]])
         return np.asarray((points - start[0]) @ frame)
@@ -197,20 +208,21 @@ class CurvePiece:
         return TurnedPiece(self, factor)
 
     def _heading(self, u: Floats) -> Floats:
-        _, first, _ = self.course.at(u)
+        _, first, _, _ = self.course.at(u)
         return np.asarray(np.arctan2(first[:, 1], first[:, 0]))
 
     def _parameter(self, s: Floats) -> Floats:
         """Parameters at arc lengths, by Newton's method from the table."""
         marks, lengths = self._table
         u = np.interp(s, lengths, marks)
-        for _ in range(6):
+        for _ in range(NEWTON_STEPS):
             span = np.clip(np.searchsorted(marks, u, side="right") - 1, 0, len(marks) - 2)
             walked = lengths[span] + _speed_sum(self.course, marks[span], u)
-            _, first, _ = self.course.at(u)
-            u = np.clip(
-                u - (walked - s) / np.hypot(first[:, 0], first[:, 1]), self.course.start, self.course.end
-            )
+            _, first, _, _ = self.course.at(u)
+            step = (walked - s) / _size(first)
+            u = np.clip(u - step, self.course.start, self.course.end)
+            if np.abs(step).max(initial=0.0) <= CLOSE * (self.course.end - self.course.start):
+                break
         return np.asarray(u)
 
 
@@ -234,6 +246,14 @@ class TurnedPiece:
     def bend(self, s: Floats) -> Floats:
         """Turn of the normal per length at ``s``."""
         return self.factor * self.piece.bend(s)
+
+    def rate(self, s: Floats) -> Floats:
+        """Change of the bend per length at ``s``."""
+        return self.factor * self.piece.rate(s)
+
+    def breaks(self) -> Floats:
+        """Those of the other piece."""
+        return self.piece.breaks()
 
     def turned(self, s: Floats) -> Floats:
         """Turn of the normal from the start to ``s``."""
@@ -290,7 +310,7 @@ def _speed_sum(course: Course, low: Floats, high: Floats) -> Floats:
     """Arc length between parameters that lie within one span each."""
 
     def speed(u: Floats) -> Floats:
-        _, first, _ = course.at(u)
+        _, first, _, _ = course.at(u)
         return np.asarray(np.hypot(first[:, 0], first[:, 1])[:, None])
 
     return _sums(speed, low, high)[:, 0]
@@ -320,27 +340,14 @@ def _sums(function: Callable[[Floats], Floats], low: Floats, high: Floats) -> Fl
     """Gauss-Legendre sums ``(n, k)`` of a function with k columns between ``(n,)`` pairs of bounds."""
     middle, half = 0.5 * (high + low), 0.5 * (high - low)
     places = middle[:, None] + half[:, None] * NODES
-    values = function(places.ravel()).reshape(*places.shape, -1)
+    values = function(places.ravel())
+    values = values.reshape(*places.shape, values.shape[1])
     return np.asarray(half[:, None] * np.einsum("nqk,q->nk", values, WEIGHTS))
 
 
-def spline_through(points: Floats) -> SplineCourse:
-    """Smooth curve through points ``(n, 2)``, mm, with continuous curvature.
+def _cross(a: Floats, b: Floats) -> Floats:
+    return np.asarray(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0])
 
-    The first two spans share one cubic, and so do the last two: ends as flat as a batten's would be wrong for a
-    template that was cut out of the middle of a curve.
 
-    The parameter is the length of the chords, so that it comes out the same whichever way the points are moved,
-    turned or entered.
-    """
-    # scipy is slow to import and only such a bend needs it
-    from scipy.interpolate import CubicSpline
-
-    chords = np.hypot(*np.diff(points, axis=0).T)
-    knots = np.concatenate(([0.0], np.cumsum(chords)))
-    spline = CubicSpline(knots, points)
-    coefficients = np.moveaxis(spline.c, 0, 1)
-    return SplineCourse(
-        knots=tuple(float(k) for k in spline.x),
-        coefficients=tuple(tuple((float(x), float(z)) for x, z in span) for span in coefficients),
-    )
+def _size(a: Floats) -> Floats:
+    return np.asarray(np.hypot(a[:, 0], a[:, 1]))

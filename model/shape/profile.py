@@ -36,8 +36,14 @@ class Piece(Protocol):
     def bend(self, s: Floats) -> Floats:
         """Turn of the normal per length at arc lengths ``s``, 1/mm."""
 
+    def rate(self, s: Floats) -> Floats:
+        """Change of the bend per length at arc lengths ``s``, 1/mm²."""
+
     def turned(self, s: Floats) -> Floats:
         """Turn of the normal from the start to arc lengths ``s``, rad."""
+
+    def breaks(self) -> Floats:
+        """Arc lengths, start and end included, between which the piece is smooth."""
 
     def walk(self, s: Floats) -> Floats:
         """Points ``(n, 2)`` at arc lengths ``s``, mm, from the start at the origin heading along +x."""
@@ -73,9 +79,17 @@ class Run:
         """Turn of the normal per length at ``s``: the same everywhere."""
         return np.full_like(s, self.curvature)
 
+    def rate(self, s: Floats) -> Floats:
+        """Change of the bend per length at ``s``: none."""
+        return np.zeros_like(s)
+
     def turned(self, s: Floats) -> Floats:
         """Turn of the normal from the start to ``s``."""
         return s * self.curvature
+
+    def breaks(self) -> Floats:
+        """Both ends: an arc is smooth."""
+        return np.array([0.0, self.length])
 
     def walk(self, s: Floats) -> Floats:
         """Points at arc lengths ``s``; exact for arcs and straight runs alike."""
@@ -162,11 +176,19 @@ class Profile:
 
     def middled(self, t: Mm) -> Mm:
         """Give the middle of the arc that a place t lies on; the place itself on any other piece, or past the ends."""
-        joints = self.joints()
-        number = int(np.searchsorted(joints, t, side="right")) - 1
+        joints, number = self.joints(), self._number_at(t)
         if not 0 <= number < len(self.pieces) or not isinstance(self.pieces[number], Run):
             return t
         return float(0.5 * (joints[number] + joints[number + 1]))
+
+    def is_arc_at(self, t: Mm) -> bool:
+        """Whether a place t lies on an arc or a straight run, not on another curve; past the ends it is straight."""
+        number = self._number_at(t)
+        return not 0 <= number < len(self.pieces) or isinstance(self.pieces[number], Run)
+
+    def _number_at(self, t: Mm) -> int:
+        """Number of the piece that a place t lies on, from 0; -1 or one too many past the ends."""
+        return int(np.searchsorted(self.joints(), t, side="right")) - 1
 
     def joints(self) -> Floats:
         """Places t where pieces begin and end, both ends included; ``(pieces + 1,)``, mm, read-only."""

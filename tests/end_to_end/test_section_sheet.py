@@ -115,6 +115,17 @@ LAYUPS: dict[str, tuple[str, Asked]] = {
             "bend": {"chain": (Run(200.0, 0.0), Run(120.0, 1 / 80), Run(90.0, 0.0)), "show_face": "inside"},
         },
     ),
+    "half ellipse": (
+        "Half ellipse",
+        {"panel": {"width": 150.0}, "bend": {"shape": "ellipse", "chord": 500.0, "rise": 140.0}},
+    ),
+    "ordinates": (
+        "Panel off a template",
+        {
+            "panel": {"width": 150.0},
+            "bend": {"every": 50.0, "ordinates": (0.0, 12.0, 21.0, 24.0, 20.0, 12.0, 3.0, -4.0, -8.0, -9.0)},
+        },
+    ),
     "many arcs": (
         "Wave with seven arcs",
         {

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from underbag.app.examine import examine
 from underbag.app.page.edit import edited
-from underbag.app.phrase import chain_text
+from underbag.app.phrase import row_text
 from underbag.app.read.chain import read_chain
 from underbag.app.read.layup_file import read_text
 from underbag.model.errors import LayupError
@@ -57,7 +57,7 @@ def made(chain: str, **more: Any) -> Plan:
 @given(st.lists(runs, min_size=1, max_size=8))
 def test_a_chain_that_is_written_reads_back(pieces: list[Run]) -> None:
     """Twelve digits are written."""
-    again = read_chain(chain_text(tuple(pieces)), "in")
+    again = read_chain(row_text(tuple(pieces)), "in")
     assert len(again) == len(pieces)
     for piece, other in zip(pieces, again, strict=True):
         assert (other.length, other.curvature) == pytest.approx((piece.length, piece.curvature), rel=1e-11)

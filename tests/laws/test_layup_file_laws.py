@@ -51,6 +51,9 @@ def values(draw, setting):
         return quoted(
             draw(st.sampled_from(["straight 20 mm, crown 90 mm through 70°", "crown 9 through 2", ""]))
         )
+    if setting.quantity == "lengths":
+        row = draw(st.lists(st.floats(-50.0, 500.0), min_size=1, max_size=6))
+        return str(row) if draw(st.booleans()) else quoted(", ".join(map(str, row)))
     number = draw(
         st.one_of(
             st.sampled_from([setting.low, setting.high]),
