@@ -32,6 +32,9 @@ AIR_VISCOSITY: MPaSecond = 1.82e-11
 
 DARCY = Source("textbook", "Darcy's law for a gas at constant temperature")
 DRAINAGE = Source("derived", "late fall of a bed that drains at one end", "constant B(2/3, 1/2)²/6 = 1.115")
+DISC_DRAINAGE = Source(
+    "derived", "late fall of a bed that drains at one end, times disc over strip under a steady draw"
+)
 PLANE_FLOW = Source("textbook", "slow flow between parallel plates (Poiseuille)")
 
 _SAMPLES = 4
@@ -179,6 +182,22 @@ def far_end_time(mu: MPaSecond, phi: Ratio, L: Mm, k: Mm2, p_0: MPa, p: MPa) -> 
     travel to the far end first. ``strip_map`` follows it exactly.
     """
     return mu * phi * L**2 / (1.115 * k * p_0) * (p_0 / p - 1)
+
+
+@formula(
+    "t",
+    "quick look at the air's way from the farthest corner to the valve",
+    "mu * phi * R ** 2 * (log(R / a) - (1 - (a / R) ** 2) / 2) / (1.115 * k * p_0) * (p_0 / p - 1)",
+    DISC_DRAINAGE,
+)
+def disc_far_time(mu: MPaSecond, phi: Ratio, R: Mm, a: Mm, k: Mm2, p_0: MPa, p: MPa) -> Second:
+    """Quick look at a round breather of radius R with a valve of radius a in its middle: time until its rim is at p.
+
+    As for a strip (``far_end_time``), with the longer way that air has into a small disc: as much longer as the fall
+    is under a steady draw. About a tenth too short; ``air_map`` follows it exactly.
+    """
+    way = log(R / a) - (1 - (a / R) ** 2) / 2
+    return mu * phi * R**2 * way / (1.115 * k * p_0) * (p_0 / p - 1)
 
 
 @formula("k", "permeability of an open gap", "g ** 2 / 12", PLANE_FLOW)

@@ -21,8 +21,10 @@ from underbag.model.bag.air import (
 )
 from underbag.model.bag.ground import Ground, ground_of, places
 from underbag.model.bag.valve import INSIDE_CAUL
+from underbag.model.data.limits import limit
 from underbag.model.layup.settle import settle
 from underbag.model.plan import Plan, plan
+from underbag.model.report import report
 
 PUMPING = Pumping(outside=0.1013, final=0.0213, lowest=0.0113, flow=7e5, voids=1e6)
 
@@ -188,3 +190,50 @@ def test_blocks_cover_the_map_and_are_alike_on_both_sides(cells: int, blocks: in
         assert [cells - edge for edge in reversed(edges)] == edges
     times = np.arange(float(cells))[None, :]
     assert block_times(times, [0, 1], edges).ravel().tolist() == [edge - 1 for edge in edges[1:]]
+
+
+TOP = {"length": 2400.0, "width": 1200.0}
+
+
+def test_on_an_oversized_top_too_no_place_of_two_hundred_is_better_and_finer_cells_change_little() -> None:
+    made = planned(**TOP)
+    land = ground(made)
+    cell = coarse_cell(land)
+    spots = spots_of(made, land, cell)
+    chosen = best_spot(land, spots, PUMPING, cell)
+    least = way_time(land, (chosen,), PUMPING, cell, long(land, chosen, PUMPING))
+    random = np.random.default_rng(11)
+    # mirrored places are alike
+    lots = {(abs(spots[n][0]), abs(spots[n][1])) for n in random.integers(0, len(spots), 200).tolist()}
+    assert len(lots) > 30
+    assert all(np.isinf(way_time(land, (spot,), PUMPING, cell, least * (1.0 - SAME))) for spot in lots)
+    fine = fine_cell(land)
+    patience = long(land, chosen, PUMPING)
+    # cells of 24 mm against 36 mm; at 12 mm, which takes half a minute, the time is another 1.2 % shorter
+    way, coarser = (way_time(land, (chosen,), PUMPING, c, patience) for c in (fine, 1.25 * fine))
+    assert way == pytest.approx(coarser, rel=0.05)
+
+
+@pytest.mark.parametrize("case", [ON_CAUL, WITHOUT, TOP], ids=["caul", "tail", "top"])
+def test_the_quick_look_never_promises_too_much(case: dict) -> None:
+    made = planned(**case)
+    land = ground(made)
+    facts = {value.key: value.number for value in report(made).values}
+    spot = (made.valve.from_closed_end - made.valve.work_from_closed_end, 0.0)
+    outside = facts["air.pressure"]
+    pumping = replace(PUMPING, outside=outside, final=outside - made.layup.vacuum.gauge)
+    land = replace(land, storage=land.storage + facts["air.paper"] / (land.length * land.width))
+    exact = way_time(land, (spot,), pumping, fine_cell(land), long(land, spot, pumping))
+    # it takes the farthest corner for a whole rim
+    assert exact < facts["air.way"] < 2.5 * exact
+
+
+def test_a_breather_is_open_enough_up_to_a_minute() -> None:
+    asked = {"panel": {"length": 900.0, "width": 500.0}}
+    usual = report(plan(settle(asked)))
+    ratio = usual.value("air.way").number / limit("breather.way")
+    permeability = 0.003 * ratio
+    for factor, status in ((1.001, "ok"), (0.999, "caution")):
+        made = plan(settle(asked, overrides=[("netting", "permeability", factor * permeability)]))
+        (check,) = (check for check in report(made).checks if check.key == "breather.open")
+        assert check.status == status

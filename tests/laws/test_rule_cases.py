@@ -97,6 +97,8 @@ CASES = (
         flat(bag={"side_clearance": 49.0}),
         "caution",
     ),
+    # a limit between them follows by way of the breather's own numbers, in test_air_choice_laws
+    Case("breather.open", flat(), None, flat(breather={"material": "none"}), "caution"),
     Case("bag.seam", flat(), flat(bag={"seam": 12.0}), flat(bag={"seam": 11.9}), "caution"),
     Case("bag.stock", flat(), None, flat(bag={"roll": 400.0}), "caution"),
     Case(
