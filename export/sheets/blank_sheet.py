@@ -24,20 +24,26 @@ from ..drawing.sheet import Sheet, View, placed
 from .naming import titled
 from .outlines import unrolled
 from .parts import Part, listed, parts_of
-from .rows_of_views import scaled, sheets_of
+from .rows_of_views import at_one_scale, sheets_of
 from .titles import About, papers_of, title
 from .words import units_of, written
 
+ABOUT = About(name="blanks", subtitle="Blanks with grain and register marks", document="Cutting drawing")
 ARROW: Mm = 16.0
 """Length on paper of the grain arrow."""
+ROOMY: Mm = 11.0
+"""Half of the width on paper, and a quarter of the length, from which the arrow's name has room too."""
+NARROWEST: Mm = 5.5
+"""Half of the width on paper from which a blank has room for the arrow."""
 
 
 def blank_sheets(plan: Plan, report: Report) -> tuple[Sheet, ...]:
     """Sheets with every kind of blank of a layup, from below."""
-    paper = papers_of(plan)[1]
-    views = [scaled(partial(_view, plan, part, layer), _span(layer), paper) for part, layer in _kinds(plan)]
-    about = About(name="blanks", subtitle="Blanks with grain and register marks", document="Cutting drawing")
-    return sheets_of(views, title(plan, report, about, "as shown"), about.name, paper)
+    paper, kinds = papers_of(plan)[1], list(_kinds(plan))
+    makers = [partial(_view, plan, part, layer) for part, layer in kinds]
+    span = max(layer.blank.length for _, layer in kinds), max(layer.blank.width for _, layer in kinds)
+    views, scale = at_one_scale(makers, span, paper)
+    return sheets_of(views, title(plan, report, ABOUT, str(scale)), ABOUT.name, paper)
 
 
 def _kinds(plan: Plan) -> Iterator[tuple[Part, Layer]]:
@@ -46,10 +52,6 @@ def _kinds(plan: Plan) -> Iterator[tuple[Part, Layer]]:
         layer = plan.stack.find(part.keys[0]) if part.keys and part.size else None
         if layer is not None:
             yield part, layer
-
-
-def _span(layer: Layer) -> tuple[Mm, Mm]:
-    return layer.blank.length, layer.blank.width
 
 
 def _view(plan: Plan, part: Part, layer: Layer, scale: Scale) -> View:
@@ -88,14 +90,14 @@ def _view(plan: Plan, part: Part, layer: Layer, scale: Scale) -> View:
         text = f"bend {written(marks[1] - marks[0], units)}"
         wanted = [Wanted(start=(marks[0], b), end=(marks[1], b), text=text)]
         dimensions += stack_dimensions(view, wanted, Side.ABOVE, b)
-    return titled(view.with_items(*dimensions), *_names(part, scale))
+    return titled(view.with_items(*dimensions), *_names(part))
 
 
-def _names(part: Part, scale: Scale) -> tuple[str, str]:
+def _names(part: Part) -> tuple[str, str]:
     thickness = "" if part.thickness is None else f"{decimal(part.thickness, 2)} mm thick, "
     marks = listed(part.marks) if len(part.marks) <= 6 else f"{part.marks[0]} … {part.marks[-1]}"
     pieces = f"{part.quantity} piece{'s' if part.quantity > 1 else ''}"
-    return f"No. {marks}  {part.name}", f"{part.material}, {thickness}{pieces}, scale {scale}"
+    return f"No. {marks}  {part.name}", f"{part.material}, {thickness}{pieces}"
 
 
 def _tangents(plan: Plan, layer: Layer) -> tuple[Mm, ...]:
@@ -111,24 +113,25 @@ def _tangents(plan: Plan, layer: Layer) -> tuple[Mm, ...]:
 
 
 def _grain(layer: Layer, a: Mm, b: Mm, unit: Mm) -> Iterator[Item]:
-    """Arrow with two heads along the grain, and its name where there is room."""
+    """Arrow with two heads along the grain, with its name: on the blank, or above one that is too narrow for it."""
     if not layer.grain:
         return
     along = layer.grain == "along length"
-    half = min(0.5 * ARROW * unit, 0.35 * (a if along else b))
-    x, y = 0.5 * a, -0.5 * b
+    is_narrow = b < NARROWEST * unit
+    half = 0.5 * ARROW * unit if along else min(0.5 * ARROW * unit, 3.0 * unit if is_narrow else 0.35 * b)
+    x, y = 0.5 * a, (b + (2.0 * unit if along else half + unit)) if is_narrow else -0.5 * b
     low: Point = (x - half, y) if along else (x, y - half)
     high: Point = (x + half, y) if along else (x, y + half)
     yield Stroke(curve=Line(start=low, end=high), pen=NARROW, part="grain")
     yield from _heads(low, high, along, unit)
-    if b > 8.0 * unit and a > 40.0 * unit:
-        place = (x, y + 1.6 * unit) if along else (x + 2.0 * unit, y)
+    if is_narrow or min(0.5 * a, b) > ROOMY * unit:
+        above = along and not is_narrow
         yield Text(
             text="grain",
-            position=place,
+            position=(x, y + 1.6 * unit) if above else (x + (half if along else 0.0) + 2.0 * unit, y),
             height=2.5,
-            align=Align.CENTRE if along else Align.LEFT,
-            level=Level.BASELINE if along else Level.MIDDLE,
+            align=Align.CENTRE if above else Align.LEFT,
+            level=Level.BASELINE if above else Level.MIDDLE,
         )
 
 

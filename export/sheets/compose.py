@@ -20,7 +20,7 @@ MARGIN: Mm = 7.0
 COLUMN: Mm = 164.0
 LETTERS: Mm = 2.5
 GAP: Mm = 5.0
-LEAST: Mm = 90.0
+LEAST: Mm = 65.0
 """Length on paper below which a view is too small to work from, where a larger paper is to be had."""
 
 Rows = Sequence[Sequence[str]]
@@ -60,6 +60,7 @@ def composed(
     titled: Callable[[str], TitleBlock],
     name: str,
     papers: Sequence[Paper],
+    detail: View | None = None,
 ) -> Sheet:
     """Put a view and its words on the smallest paper that carries them well.
 
@@ -73,6 +74,8 @@ def composed(
         Gives the title block for a scale.
     papers
         Papers to choose from, the smallest first.
+    detail
+        A second view that stands above the words; lying papers only have room for it.
 
     Raises
     ------
@@ -88,7 +91,7 @@ def composed(
             if scale not in drawn:
                 view = make(scale)
                 drawn[scale] = (view, extent(view_on_paper(view)))
-            sheet = _placed(paper, *drawn[scale], beside, titled(str(scale)), name)
+            sheet = _placed(paper, *drawn[scale], beside, titled(str(scale)), name, detail)
             if sheet is not None:
                 if max(span) * scale.ratio >= LEAST or scale.ratio >= 1.0:
                     return sheet
@@ -102,14 +105,34 @@ def composed(
     )
 
 
-def _placed(paper: Paper, view: View, box: Box, beside: Words, block: TitleBlock, name: str) -> Sheet | None:
-    for room, corner in _rooms(paper, beside.height):
-        if box.width <= room.width and box.height <= room.height:
-            shift = (room.centre[0] - box.centre[0], room.centre[1] - box.centre[1])
-            moved = replace(view, origin=(view.origin[0] + shift[0], view.origin[1] + shift[1]))
+def _placed(
+    paper: Paper, view: View, box: Box, beside: Words, block: TitleBlock, name: str, detail: View | None
+) -> Sheet | None:
+    """Place a view and its words; with a detail above them the view has only what is left of both."""
+    rooms = list(_rooms(paper, beside.height))
+    details: tuple[View, ...] = ()
+    if detail is not None:
+        if len(rooms) < 2:
+            return None
+        above = replace(rooms[1][0], low=(rooms[0][0].high[0] + GAP, rooms[1][0].low[1]))
+        moved = _centred(detail, extent(view_on_paper(detail)), above)
+        if moved is None:
+            return None
+        details, rooms = (moved,), rooms[:1]
+    for room, corner in rooms:
+        moved = _centred(view, box, room)
+        if moved is not None:
             items = tuple(placed(item, 1.0, corner) for item in beside.items)
-            return Sheet(name=name, paper=paper, title=block, views=(moved,), items=items)
+            return Sheet(name=name, paper=paper, title=block, views=(moved, *details), items=items)
     return None
+
+
+def _centred(view: View, box: Box, room: Box) -> View | None:
+    """View moved into the middle of a room; None where it does not fit."""
+    if box.width > room.width or box.height > room.height:
+        return None
+    shift = (room.centre[0] - box.centre[0], room.centre[1] - box.centre[1])
+    return replace(view, origin=(view.origin[0] + shift[0], view.origin[1] + shift[1]))
 
 
 def inner(paper: Paper) -> Box:

@@ -4,24 +4,23 @@ The valve's two ruler measurements are dimensioned from the closed end and from 
 """
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from ...model.bag.size import CLOSED_KINDS
 from ...model.plan import Plan
 from ...model.report import Report
 from ...model.units import Mm
 from ..drawing.boxes import boxes_of
-from ..drawing.callout import balloon_column
-from ..drawing.curves import Circle, Curve, Line, Point, rectangle
+from ..drawing.curves import Circle, Curve, Line, Point, polar, rectangle
 from ..drawing.lanes import Wanted, stack_dimensions
-from ..drawing.paper import Box
 from ..drawing.pens import CENTRE, HIDDEN, NARROW, PHANTOM, WIDE, Pen
-from ..drawing.primitives import Align, Balloon, Item, Side, Stroke
+from ..drawing.primitives import Align, Ending, Item, Leader, Side, Stroke
 from ..drawing.scale import Scale
 from ..drawing.sheet import Sheet, View, view_on_paper
 from ..drawing.table import Column
 from .compose import COLUMN, composed, words
+from .corner_view import LETTER, Outline, corner_scale, corner_view, window
 from .outlines import from_above, reach
 from .parts import base_mark, listed, marks_of
 from .titles import About, papers_of, title
@@ -36,16 +35,6 @@ COLUMNS = (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Shown:
-    """One outline, with the numbers of all that share it."""
-
-    marks: tuple[str, ...]
-    names: tuple[str, ...]
-    curves: tuple[Curve, ...]
-    pen: Pen
-
-
 def plan_sheet(plan: Plan, report: Report) -> Sheet:
     """Plan sheet of a layup whose bag is designed."""
     shown = list(_outlines(plan))
@@ -57,11 +46,12 @@ def plan_sheet(plan: Plan, report: Report) -> Sheet:
         words(list(_notes(plan)), [(COLUMNS, [_row(one, units_of(plan)) for one in shown])]),
         lambda scale: title(plan, report, about, scale),
         about.name,
-        papers_of(plan),
+        papers_of(plan)[1:],
+        corner_view(shown, plan.outline, corner_scale(shown, plan.outline)),
     )
 
 
-def _outlines(plan: Plan) -> Iterator[_Shown]:
+def _outlines(plan: Plan) -> Iterator[Outline]:
     """Outlines from below; layers with the same edge share one."""
     marks, sheet = marks_of(plan), plan.stack.sheet
     base = base_mark(plan)
@@ -73,7 +63,7 @@ def _outlines(plan: Plan) -> Iterator[_Shown]:
             curves = (rectangle((left, -half), (right, half)),)
         else:
             curves = from_above(plan.base.outline, sheet, 0.0)
-        yield _Shown(marks=(base,), names=(plan.base.kind,), curves=curves, pen=HIDDEN)
+        yield Outline(marks=(base,), names=(plan.base.kind,), curves=curves, pen=HIDDEN)
     groups: dict[tuple[int, ...], list[tuple[str, str, tuple[Curve, ...], Pen]]] = {}
     for layer in plan.stack.layers:
         if layer.role == "adhesive":
@@ -87,7 +77,7 @@ def _outlines(plan: Plan) -> Iterator[_Shown]:
         groups.setdefault(key, []).append((marks[layer.key], layer.name, curves, pen))
     for group in groups.values():
         pens = [pen for _, _, _, pen in group]
-        yield _Shown(
+        yield Outline(
             marks=tuple(mark for mark, _, _, _ in group),
             names=tuple(name for _, name, _, _ in group),
             curves=max((curves for _, _, curves, _ in group), key=lambda curves: reach(curves)[1][0]),
@@ -95,7 +85,7 @@ def _outlines(plan: Plan) -> Iterator[_Shown]:
         )
 
 
-def _row(one: _Shown, units: Units) -> tuple[str, str, str]:
+def _row(one: Outline, units: Units) -> tuple[str, str, str]:
     low, high = reach(one.curves)
     names = one.names if len(one.names) <= 3 else (one.names[0], "…", one.names[-1])
     marks = listed(one.marks) if len(one.marks) <= 4 else f"{one.marks[0]} … {one.marks[-1]}"
@@ -103,7 +93,9 @@ def _row(one: _Shown, units: Units) -> tuple[str, str, str]:
 
 
 def _notes(plan: Plan) -> Iterator[str]:
+    yield "In X every edge has the number of its sheet, and of those above it with the same edge (+)."
     yield "Drawn in the empty bag as it lies flat; left and right as seen from the open end, which is on the right."
+    yield "Section A–A, on the first sheet, is cut along the middle of the panel and seen from the left seam."
     yield "Under vacuum the film draws in over the work; the ruler measurements hold for the flat bag."
     if plan.layup.is_bent:
         yield "Bent sheets are shown as they lie; sizes in the list are those from above, cut sizes are on the blanks."
@@ -116,7 +108,7 @@ def _notes(plan: Plan) -> Iterator[str]:
         yield "Dashed line across the bag: where the fold of the closure begins."
 
 
-def _view(plan: Plan, shown: list[_Shown], scale: Scale) -> View:
+def _view(plan: Plan, shown: list[Outline], scale: Scale) -> View:
     bag, valve, units = plan.bag, plan.valve, units_of(plan)
     x0, y0 = -valve.work_from_closed_end, -valve.work_from_left_seam
     x1, y1 = x0 + bag.length, y0 + bag.width
@@ -148,50 +140,28 @@ def _view(plan: Plan, shown: list[_Shown], scale: Scale) -> View:
         Wanted(start=(left, y0), end=(left, y1), text=written(bag.width, units)),
     ]
     above = [Wanted(start=(a, d), end=(c, d), text=written(c - a, units))]
-    balloons = _balloons(view, shown, x1 + seam, (y0 - seam, y1 + seam))
-    taken = [box for balloon in balloons for box in _along(view, balloon.points)]
-    left_of = stack_dimensions(view, beside, Side.LEFT, left, taken)
-    taken += boxes_of(view_on_paper(replace(view, items=left_of)))
+    mark = _mark(shown, plan, scale, x1 + seam)
+    left_of = stack_dimensions(view, beside, Side.LEFT, left)
+    taken = boxes_of(view_on_paper(replace(view, items=left_of)))
     dimensions = (
         *left_of,
         *stack_dimensions(view, below, Side.BELOW, low, taken),
         *stack_dimensions(view, above, Side.ABOVE, y1 + seam, taken),
     )
-    return view.with_items(*balloons, *dimensions)
+    return view.with_items(*mark, *dimensions)
 
 
-def _along(view: View, points: tuple[Point, ...]) -> Iterator[Box]:
-    """Small boxes along a leader and around its balloon, so that dimensions keep clear of both."""
-    (x0, y0), (x1, y1) = view.on_paper(points[0]), view.on_paper(points[-1])
-    steps = max(2, round(math.hypot(x1 - x0, y1 - y0)))
-    for step in range(steps + 1):
-        x, y = x0 + (x1 - x0) * step / steps, y0 + (y1 - y0) * step / steps
-        yield Box(low=(x - 0.6, y - 0.6), high=(x + 0.6, y + 0.6))
-    yield Box(low=(x1 - 4.5, y1 - 4.5), high=(x1 + 4.5, y1 + 4.5))
-
-
-def _balloons(view: View, shown: list[_Shown], edge: Mm, span: tuple[Mm, Mm]) -> tuple[Balloon, ...]:
-    """Balloons in a column beside the open end, from the lower edge of the bag upward."""
-    tips: list[tuple[Point, str]] = []
-    ordered = sorted(shown, key=lambda one: -reach(one.curves)[1][0])
-    for number, one in enumerate(ordered):
-        low, high = reach(one.curves)
-        tips.append(((high[0], _edge_height(one, number / max(len(ordered) - 1, 1), low, high)), _label(one)))
-    x, foot = view.on_paper((edge, span[0]))
-    x += 12.0
-    top = max(view.on_paper((edge, span[1]))[1], foot + 10.0 * len(tips))
-    return balloon_column(view, tips, x, foot, top, radius=4.0, slope=0.0)
-
-
-def _edge_height(one: _Shown, share: float, low: Point, high: Point) -> Mm:
-    """Height at which a leader touches the right edge of an outline."""
-    is_straight = len(one.curves) == 1 and len(getattr(one.curves[0], "points", ())) == 5
-    reach_share = 0.8 if is_straight else 0.0
-    return 0.5 * (low[1] + high[1]) + (0.5 - share) * reach_share * (high[1] - low[1])
-
-
-def _label(one: _Shown) -> str:
-    return one.marks[0] if len(one.marks) == 1 else f"{one.marks[0]}+"
+def _mark(shown: Sequence[Outline], plan: Plan, scale: Scale, edge: Mm) -> tuple[Item, ...]:
+    """Circle around what the detail shows, with its letter beside the bag."""
+    box = window(shown, plan.outline, corner_scale(shown, plan.outline))
+    unit = 1.0 / scale.ratio
+    radius = max(0.5 * math.hypot(box.width, box.height), 2.5 * unit)
+    start = polar(box.centre, radius, 0.0)
+    end = edge + 6.0 * unit, start[1]
+    return (
+        Stroke(curve=Circle(centre=box.centre, radius=radius), pen=NARROW, part="detail X"),
+        Leader(points=(start, end), text=LETTER, height=5.0, ending=Ending.PLAIN),
+    )
 
 
 def bag_lines(plan: Plan, corner: Point) -> Iterator[Item]:
