@@ -1,9 +1,11 @@
 """Stock in a report: what is taken of each, its yield, and where every piece lies."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from ...model.nest.needs import Need
 from ...model.nest.nesting import Nesting
+from ...model.nest.rectangles import Piece as Rectangle
+from ...model.units import Mm
 from ...model.wording import both, both_size, in_inches, in_mm, percent
 from ..document.pieces import Cell, Column, Piece, Sentences, Subtitle, Table
 from ..stock import StockSheet, largest, stock_sheets, taken
@@ -18,9 +20,9 @@ STOCK = (
 PLACES = (
     Column(name="Sheet", share=12),
     Column(name="No.", share=7),
-    Column(name="Piece", share=27),
-    Column(name="From the end", share=16),
-    Column(name="From the edge", share=16),
+    Column(name="Piece", share=24),
+    Column(name="From the end", share=23),
+    Column(name="From the edge", share=13),
     Column(name="Along", share=11),
     Column(name="Across", share=11),
 )
@@ -89,14 +91,24 @@ def _too_large(nesting: Nesting) -> str:
 
 
 def _places(sheet: StockSheet) -> Iterator[tuple[Cell, ...]]:
-    for number, place in enumerate(sheet.laid.places):
-        piece = place.piece
+    """Rows of a sheet: equal pieces at one distance from the edge share one, with all their distances from the end."""
+    rows: dict[tuple[Rectangle, Mm], list[Mm]] = {}
+    for place in sheet.laid.places:
+        rows.setdefault((place.piece, place.y), []).append(place.x)
+    for number, ((piece, y), found) in enumerate(rows.items()):
+        ends = sorted(found)
         yield (
             Cell(text=sheet.label if number == 0 else "", below=sheet.need.material if number == 0 else ""),
             Cell(text=piece.mark),
-            Cell(text=piece.name),
-            *(
-                Cell(text=in_mm(size), below=in_inches(size))
-                for size in (place.x, place.y, piece.length, piece.width)
-            ),
+            Cell(text=piece.name if len(ends) == 1 else f"{len(ends)} × {piece.name}"),
+            Cell(text=_listed(map(_bare, ends)) + " mm", below=_listed(map(in_inches, ends))),
+            *(Cell(text=in_mm(size), below=in_inches(size)) for size in (y, piece.length, piece.width)),
         )
+
+
+def _listed(texts: Iterable[str]) -> str:
+    return ", ".join(texts)
+
+
+def _bare(length: Mm) -> str:
+    return in_mm(length).removesuffix(" mm")
