@@ -3,18 +3,18 @@
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 
-from ...model.bag.choice import Choice, Placed, fewest, one_each, reused
-from ...model.bag.needs import STRAIGHT, Bag, Job, job_of, make_of
+from ...model.bag.choice import fewest, one_each, reused
+from ...model.bag.needs import Bag, Job, job_of, make_of
 from ...model.errors import LayupError
 from ...model.plan import Plan
 from ...model.units import Mm
-from ...model.wording import area, both, both_size
-from ..columns import ends, left, right, wrap
+from ..columns import wrap
+from ..document import as_text
 from ..examine import examine_file
 from ..quantity import read_length
 from ..read.bag_size import read_bag_size
 from ..read.layup_file import read_file
-from ..screen.bag import KINDS
+from ..screen.bag_choice import Section, bags_document, bags_sheet
 from ..status import FINE, STOP
 from ..terminal import Terminal
 from .kind import Command
@@ -23,8 +23,6 @@ FEW = 3
 """Sizes of bags that a shop keeps in mind, where nothing else is asked for."""
 LEAST_STEP: Mm = 5.0
 MOST_STEP: Mm = 1000.0
-JOB = 44
-"""Columns of a job's name."""
 
 
 def _add(parser: ArgumentParser) -> None:
@@ -46,6 +44,7 @@ def _add(parser: ArgumentParser) -> None:
         help="inside size of a bag that is there already; may be given again. "
         "Bags that the files own are counted without it",
     )
+    parser.add_argument("--json", action="store_true", help="all of it for programs, lengths in mm")
 
 
 def _run(arguments: Namespace, terminal: Terminal) -> int:
@@ -68,9 +67,13 @@ def _run(arguments: Namespace, terminal: Terminal) -> int:
     owned = (*(Bag(length=length, width=width) for length, width in asked), *_owned_by(plans))
     jobs = tuple(job_of(plan.layup.title, plan.bag, plan.chosen.film.key) for plan in plans)
     films = {plan.chosen.film.key: plan.chosen.film.name for plan in plans}
+    sections = tuple(_sections(jobs, owned, step, arguments.most)) if jobs else ()
+    if arguments.json:
+        terminal.give(as_text(bags_document(step, sections, refused)))
+        return STOP if refused else FINE
     lines = [line for text in refused for line in wrap(text, "  ", "")]
     if jobs:
-        lines += _told(jobs, owned, step, arguments.most, films)
+        lines += bags_sheet(len(jobs), step, sections, films)
     terminal.give("\n".join(lines) + "\n")
     return STOP if refused else FINE
 
@@ -95,58 +98,18 @@ def _owned_by(plans: list[Plan]) -> Iterator[Bag]:
             yield bag
 
 
-def _told(
-    jobs: tuple[Job, ...], owned: tuple[Bag, ...], step: Mm, most: int | None, films: dict[str, str]
-) -> Iterator[str]:
-    count = f"{len(jobs)} layup{'s' if len(jobs) > 1 else ''}"
-    yield ends(f"Bags for {count}", f"inside, lying flat, cut in steps of {both(step)}")
+def _sections(jobs: tuple[Job, ...], owned: tuple[Bag, ...], step: Mm, most: int | None) -> Iterator[Section]:
+    """Answers to both questions: bags used again, and a bag for every job."""
     least = fewest(jobs, owned)
     again = reused(jobs, owned, step, most)
-    yield from _section("BAGS USED AGAIN AND AGAIN, least film", again, films, 1)
+    yield Section(key="reused", title="BAGS USED AGAIN AND AGAIN, least film", choice=again, copies=1)
     if len(again.bags) - again.owned > least:
-        yield from _section(
-            "BAGS USED AGAIN AND AGAIN, fewest new ones", reused(jobs, owned, step, least), films, 1
-        )
-    sizes = max(least, FEW) if most is None else most
-    each = one_each(jobs, sizes, owned, step)
+        few = reused(jobs, owned, step, least)
+        yield Section(key="fewest", title="BAGS USED AGAIN AND AGAIN, fewest new ones", choice=few, copies=1)
+    each = one_each(jobs, max(least, FEW) if most is None else most, owned, step)
     number = len(each.bags) - each.owned
-    yield from _section(
-        f"A BAG FOR EVERY JOB, out of {number} new size{'s' if number != 1 else ''}", each, films, 0
-    )
-    yield ""
-    yield from wrap(
-        "Waste is film of the bag beyond the smallest that holds the job. Bags that are owned cost nothing; "
-        "in a bag for every job they are taken to be there as often as they are needed."
-    )
-
-
-def _section(title: str, choice: Choice, films: dict[str, str], copies: int) -> Iterator[str]:
-    yield ""
-    yield ends(title, f"new film {area(choice.film)}")
-    for number, bag in enumerate(choice.bags):
-        inside = [one for one in choice.placed if one.bag == number]
-        yield ""
-        yield ends(
-            f"  {both_size(bag.length, bag.width)}", _copies(number < choice.owned, copies, len(inside))
-        )
-        if bag.make is not None:
-            yield from wrap(f"{KINDS[bag.make.kind]}; {films[bag.make.film]}", "    ")
-        for one in inside:
-            yield _row(one)
-    if len(choice.bags) > 1 or len(choice.placed) > 1:
-        yield ends("  waste in all", area(choice.waste))
-
-
-def _copies(is_owned: bool, copies: int, jobs: int) -> str:
-    if is_owned:
-        return "owned"
-    return "new" if copies else f"{jobs} new"
-
-
-def _row(one: Placed) -> str:
-    way = "" if one.way == STRAIGHT else one.way.removesuffix(" by a right angle")
-    waste = area(one.waste)
-    return f"    {left(one.job.name, JOB - 16)} {left(way, 15)}{right(f'waste {waste}', 32)}".rstrip()
+    title = f"A BAG FOR EVERY JOB, out of {number} new size{'s' if number != 1 else ''}"
+    yield Section(key="one each", title=title, choice=each, copies=0)
 
 
 BAGS = Command(

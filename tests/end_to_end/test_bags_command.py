@@ -1,5 +1,6 @@
 """``underbag bags`` as a person runs it."""
 
+import json
 import subprocess
 import sys
 from pathlib import Path
@@ -70,3 +71,19 @@ def test_what_can_not_be_read_is_answered_in_words(more: tuple[str, ...]) -> Non
     assert ended.returncode == 2
     assert "Traceback" not in ended.stderr
     assert "found" in ended.stderr
+
+
+def test_programs_get_what_people_read() -> None:
+    told = json.loads(run(*FLAT, "--owned", "80 in x 60 in", "--json").stdout)
+    assert [one["key"] for one in told["answers"]] == ["reused", "one each"]
+    for answer in told["answers"]:
+        (bag,) = answer["bags"]
+        assert (bag["length"], bag["width"]) == pytest.approx((2032.0, 1524.0))
+        assert bag["owned"]
+        assert [job["title"] for job in bag["jobs"]] == [
+            "Shelf for the plane cabinet",
+            "Bow-front drawer, hall table",
+        ]
+        assert answer["film"] == 0.0
+    new = json.loads(run(*FLAT, "--json").stdout)["answers"][-1]
+    assert sum(bag["copies"] for bag in new["bags"]) == 2
