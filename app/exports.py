@@ -204,6 +204,20 @@ def _step(job: Job) -> Files:
     yield "layup.step", step(job.plan)
 
 
+def _threemf(job: Job) -> Files:
+    from ..export.threemf import threemf
+
+    yield "layup.3mf", threemf(job.scene)
+
+
+def _outlines(job: Job) -> Files:
+    from ..export.outline_dxf import outline_dxf
+    from ..model.template import templates
+
+    for template in templates(job.plan):
+        yield f"outlines/{template.key}.dxf", outline_dxf(template)
+
+
 EXPORTS: tuple[Export, ...] = (
     Export("plan", "all values and checks, for programs", _plan),
     Export("cut-list", "what to cut, as a table", _cut_list),
@@ -216,10 +230,12 @@ EXPORTS: tuple[Export, ...] = (
     Export("svg", "every sheet of the drawings, for screens", _svg),
     Export("pdf", "every sheet of the drawings, for paper", _pdf),
     Export("dxf", "every sheet of the drawings, for CAD", _dxf),
+    Export("outlines", "every blank and board at full size, for cutting machines", _outlines),
     Export("report", "everything about the layup, to read and to print", _report),
     Export(AIR, "map of the air; the preview and the report show it too", _air),
     Export("glb", "the parts as one coloured mesh", _glb),
     Export("stl", "a mesh of every part, and of the whole", _stl),
+    Export("3mf", "the parts as one package of coloured meshes, with their unit", _threemf),
     Export("step", "solids for CAD, one named part a layer", _step),
 )
 """In the order in which they are made: what takes longest comes last."""

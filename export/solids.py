@@ -4,21 +4,18 @@ Names and colours are those of the scene, and so are profile, heights and outlin
 has one curve along the sheet; both neighbours are built on it, so that they touch by construction.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..model.bag.drape import drape, valve_disc
 from ..model.colour import Colour
 from ..model.errors import ExportError
 from ..model.plan import Plan
-from ..model.scene import Part, scene
+from ..model.scene import scene
 from .bodies import bent_bodies, flat_bodies, form, lower_film, plate, upper_film, valve
 from .form_bodies import form_bodies
 from .kernel import Solid
+from .names import part_names
 from .shapes import is_valid
-
-SCHEMATIC = ("upper-film", "valve")
-"""Parts that stand for what they are, without their true shape; their names say so."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -58,7 +55,7 @@ def solids(plan: Plan) -> tuple[NamedSolid, ...]:
     """
     found = bodies(plan)
     parts = [part for part in scene(plan).parts if part.key in found]
-    names = _names(parts)
+    names = part_names(parts)
     for part, name in zip(parts, names, strict=True):
         if not is_valid(found[part.key]):
             cause = "; its ends cross, since the bend reaches past the half round" if plan.is_undercut else ""
@@ -75,18 +72,6 @@ def solids(plan: Plan) -> tuple[NamedSolid, ...]:
         )
         for part, name in zip(parts, names, strict=True)
     )
-
-
-def _names(parts: Sequence[Part]) -> list[str]:
-    """Name and material of each part; parts of one name, such as glue lines, are counted from below."""
-    plain = [part.name for part in parts]
-    names = []
-    for number, part in enumerate(parts):
-        count = f" {plain[:number].count(part.name) + 1}" if plain.count(part.name) > 1 else ""
-        drawn = ", schematic" if part.key in SCHEMATIC else ""
-        material = f" · {part.material}" if part.material else ""
-        names.append(f"{part.name}{count}{drawn}{material}")
-    return names
 
 
 def bodies(plan: Plan) -> dict[str, Solid]:

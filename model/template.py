@@ -1,0 +1,239 @@
+"""Templates: every board, sheet and film of a layup as the flat outline to be cut, at full size, with its marks."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from .form.part import FormPart
+from .form.ribs import RibForm
+from .form.skin import Skin
+from .plan import Plan
+from .shape.loop import FINE, Loop, LoopPoint, closed, polygon, rectangle
+from .shape.outline import Outline, Rectangle, RoundedRectangle
+from .shape.sheet import Sheet
+from .stack import Layer
+from .units import Mm
+
+Mark = tuple[LoopPoint, LoopPoint]
+"""A straight line that is drawn on the sheet and not cut."""
+
+ARROW: Mm = 60.0
+"""Length of the grain arrow, where there is room for it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Template:
+    """One kind of blank, flat.
+
+    Parameters
+    ----------
+    key
+        Stable key; the name of its file.
+    quantity
+        How many are cut so.
+    outline, holes
+        Edge and holes.
+    marks
+        Centre lines, the lines at which a bend begins and ends, the middles of what is fixed to it, the grain arrow.
+    """
+
+    key: str
+    name: str
+    material_name: str
+    thickness: Mm
+    quantity: int
+    outline: Loop
+    holes: tuple[Loop, ...] = ()
+    marks: tuple[Mark, ...] = ()
+
+    @property
+    def size(self) -> tuple[Mm, Mm]:
+        """Extent along and across."""
+        (x0, y0), (x1, y1) = self.outline.box
+        return x1 - x0, y1 - y0
+
+    @property
+    def is_rectangle(self) -> bool:
+        """Whether four straight cuts make it."""
+        return (
+            len(self.outline.corners) == 4
+            and not self.holes
+            and not any(b for _, _, b in self.outline.corners)
+        )
+
+
+def templates(plan: Plan) -> tuple[Template, ...]:
+    """Every kind of blank of a layup: the platen or the form's boards, then the layers from below."""
+    found: dict[tuple[object, ...], Template] = {}
+    for template in (*_base(plan), *_layers(plan)):
+        likeness = _likeness(template)
+        if likeness in found:
+            same = found[likeness]
+            found[likeness] = replace(same, quantity=same.quantity + template.quantity)
+        else:
+            found[likeness] = template
+    return tuple(found.values())
+
+
+def _likeness(template: Template) -> tuple[object, ...]:
+    """What makes two blanks one kind: laminations are alike where they are cut alike."""
+    corners = tuple(tuple(round(number, 6) for number in corner) for corner in template.outline.corners)
+    kind = template.key.partition("-")[0] if template.key.startswith("substrate") else template.key
+    return kind, template.material_name, template.thickness, corners
+
+
+def _layers(plan: Plan) -> Iterator[Template]:
+    sheet = plan.stack.sheet
+    for layer in plan.stack.layers:
+        if layer.role == "adhesive":
+            continue
+        outline = layer.outline.grown(-layer.lipping) if layer.lipping else layer.outline
+        loop = blank_loop(outline, sheet, layer.middle)
+        yield Template(
+            key=layer.key,
+            name=layer.name,
+            material_name=layer.material_name,
+            thickness=layer.thickness / layer.blank.quantity,
+            quantity=layer.blank.quantity,
+            outline=loop,
+            marks=(*_centre_lines(loop), *_bend_lines(sheet, layer, loop), *_grain(layer)),
+        )
+
+
+def _base(plan: Plan) -> Iterator[Template]:
+    base = plan.base
+    if base.kind == "platen":
+        loop = blank_loop(base.outline, plan.stack.sheet, 0.0)
+        yield Template(
+            key="platen",
+            name="platen",
+            material_name=base.material_name,
+            thickness=base.lowest,
+            quantity=1,
+            outline=loop,
+            marks=tuple(_centre_lines(loop)),
+        )
+    built = plan.form.built if plan.form is not None else None
+    if built is None:
+        return
+    for part in built.parts:
+        yield _board(part, tuple(_board_marks(part, built if isinstance(built, RibForm) else None)))
+    if isinstance(built, RibForm):
+        yield from (_skin(skin, built) for skin in built.skins)
+
+
+def _board(part: FormPart, marks: tuple[Mark, ...]) -> Template:
+    return Template(
+        key=f"form-{part.key}",
+        name=f"form {part.name}",
+        material_name=part.material_name,
+        thickness=part.thickness,
+        quantity=part.quantity,
+        outline=part.outline,
+        holes=part.holes,
+        marks=marks,
+    )
+
+
+def _board_marks(part: FormPart, ribs: RibForm | None) -> Iterator[Mark]:
+    """Middle line of a board from its foot; on a baseboard where ribs and stretchers stand."""
+    (x0, y0), (x1, y1) = part.outline.box
+    if part.plane != "level":
+        yield (0.0, y0), (0.0, y0 + 0.9 * _height_at_middle(part))
+        return
+    yield from _centre_lines(part.outline)
+    if ribs is not None:
+        half = 0.5 * ribs.rib.thickness
+        yield from (((x0, y + half), (x1, y + half)) for y in ribs.rib.places if abs(y + half) > 1e-6)
+        yield from (((0.5 * (a + b), y0), (0.5 * (a + b), y1)) for a, b in ribs.crossings)
+
+
+def _height_at_middle(part: FormPart) -> Mm:
+    """Height of the wood over the foot at x or y = 0."""
+    points = part.outline.flattened(0.1)
+    ends = np.roll(points, -1, axis=0)
+    across = points[:, 0] * ends[:, 0] <= 0.0
+    start, run = points[across], (ends - points)[across]
+    share = np.divide(-start[:, 0], run[:, 0], out=np.zeros(len(run)), where=run[:, 0] != 0.0)
+    heights = start[:, 1] + share * run[:, 1] - points[:, 1].min()
+    above = heights[heights > 1e-6]
+    return float(above.min()) if above.size else 0.0
+
+
+def _skin(skin: Skin, ribs: RibForm) -> Template:
+    """A sheet of the skin with the middles of the ribs that it is fixed to."""
+    a, b = 0.5 * skin.length, 0.5 * skin.width
+    half = 0.5 * ribs.rib.thickness
+    lines: list[Mark] = [((-a, y + half), (a, y + half)) for y in ribs.rib.places]
+    return Template(
+        key=f"form-{skin.key}",
+        name=f"form {skin.name}",
+        material_name=skin.material_name,
+        thickness=skin.thickness,
+        quantity=1,
+        outline=rectangle((-a, -b), (a, b)),
+        marks=(((0.0, -b), (0.0, b)), *lines),
+    )
+
+
+def blank_loop(outline: Outline, sheet: Sheet, height: Mm) -> Loop:
+    """Edge of the blank of an outline at a height of the sheet, laid flat.
+
+    Corners of a flat rounded rectangle are true arcs; what is no arc keeps within ``FINE``.
+    """
+    if isinstance(outline, Rectangle):
+        half, b = 0.5 * outline.length, 0.5 * outline.width
+        x0, x1 = sheet.developed(height, np.array([-half, half])).tolist()
+        return rectangle((x0, -b), (x1, b))
+    if isinstance(outline, RoundedRectangle) and sheet.profile.is_flat:
+        return _rounded(outline)
+    t, half_width = outline.rim(FINE)
+    x = sheet.developed(height, t)
+    lower = np.column_stack((x, -half_width))
+    upper = np.column_stack((x, half_width))[::-1]
+    return polygon(tuple(map(tuple, np.concatenate((lower, upper)).tolist())))
+
+
+def _rounded(outline: RoundedRectangle) -> Loop:
+    a, b, r = 0.5 * outline.length, 0.5 * outline.width, outline.corner
+    quarter = math.tan(math.pi / 8.0)
+    corners = []
+    for x, y, (c, s) in ((a, b, (1, 0)), (b, a, (0, 1)), (a, b, (-1, 0)), (b, a, (0, -1))):
+        # each side seen as the one at the right: up along it, then round its upper corner
+        for u, v, bulge in ((x, r - y, 0.0), (x, y - r, quarter)):
+            corners.append((u * c - v * s, u * s + v * c, bulge))
+    return closed(corners)
+
+
+def _centre_lines(loop: Loop) -> Iterator[Mark]:
+    (x0, y0), (x1, y1) = loop.box
+    yield (0.0, y0), (0.0, y1)
+    yield (x0, 0.0), (x1, 0.0)
+
+
+def _bend_lines(sheet: Sheet, layer: Layer, loop: Loop) -> Iterator[Mark]:
+    """Lines at which the pieces of a bend begin and end on a blank."""
+    if sheet.profile.is_flat:
+        return
+    (_, y0), (_, y1) = loop.box
+    joints = sheet.profile.joints()
+    inside = joints[np.abs(joints) < 0.5 * layer.outline.length - 0.05]
+    for x in sheet.developed(layer.middle, inside).tolist():
+        yield (x, y0), (x, y1)
+
+
+def _grain(layer: Layer) -> Iterator[Mark]:
+    """Arrow with two heads along the grain, in the upper right quarter."""
+    if not layer.grain:
+        return
+    along = layer.grain == "along length"
+    length, width = layer.blank.length, layer.blank.width
+    half = 0.5 * min(ARROW, 0.4 * (length if along else width))
+    x, y, head = 0.2 * length, 0.2 * width, 0.15 * half
+    for side in (-1.0, 1.0):
+        tip, back = side * half, side * (half - 2.0 * head)
+        for flank in (-head, head):
+            yield (((x + tip, y), (x + back, y + flank)) if along else ((x, y + tip), (x + flank, y + back)))
+    yield ((x - half, y), (x + half, y)) if along else ((x, y - half), (x, y + half))
