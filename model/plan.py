@@ -98,7 +98,7 @@ def plan(layup: Layup) -> Plan:
     base = base_of(layup, chosen, sheet)
     along, across = along_section(stack, base), across_section(stack, base)
     size = size_bag(layup, along, across, valve_room(layup, stack), chosen.film.stock_tubes)
-    valve = place_valve(layup, stack, base, size, along, across)
+    valve = place_valve(layup, stack, size, along)
     undercut = is_undercut(sheet, states.released)
     return Plan(
         layup=layup,

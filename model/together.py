@@ -7,9 +7,10 @@ lead from panel to panel to the one valve. Glue is spread on all of them before 
 from dataclasses import dataclass
 
 from .bag.film_cut import FilmCut, cut_film
+from .bag.lay import GAP, fits_on_caul
 from .bag.side_by_side import Arrangement, arrangements
 from .bag.size import CLOSED_KINDS, BagSize, Term, next_tube
-from .bag.valve import GAP, ValvePlace, fits_on_caul, valve_room
+from .bag.valve import ValvePlace, valve_room
 from .data.bench import usual
 from .errors import LayupError
 from .mechanics.evacuation import drawdown_time, slack_time, slack_volume

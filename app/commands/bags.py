@@ -4,6 +4,7 @@ from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 
 from ...model.bag.choice import fewest, one_each, reused
+from ...model.bag.lay import bed_of
 from ...model.bag.needs import Bag, Job, job_of, make_of
 from ...model.errors import LayupError
 from ...model.plan import Plan
@@ -65,7 +66,10 @@ def _run(arguments: Namespace, terminal: Terminal) -> int:
     step = _step(arguments.step, unit)
     asked = [read_bag_size("--owned", text, unit) for text in arguments.owned]
     owned = (*(Bag(length=length, width=width) for length, width in asked), *_owned_by(plans))
-    jobs = tuple(job_of(plan.layup.title, plan.bag, plan.chosen.film.key) for plan in plans)
+    jobs = tuple(
+        job_of(plan.layup.title, plan.bag, plan.chosen.film.key, bed_of(plan.layup, plan.stack, plan.bag))
+        for plan in plans
+    )
     films = {plan.chosen.film.key: plan.chosen.film.name for plan in plans}
     sections = tuple(_sections(jobs, owned, step, arguments.most)) if jobs else ()
     if arguments.json:
@@ -92,7 +96,11 @@ def _owned_by(plans: list[Plan]) -> Iterator[Bag]:
         length, width = plan.bag.owned_length, plan.bag.owned_width
         if length is None or width is None:
             continue
-        bag = Bag(length=length, width=width, make=make_of(plan.bag, plan.chosen.film.key))
+        valve = plan.layup.valve
+        place = None
+        if valve.from_closed_end is not None and valve.from_left_seam is not None:
+            place = valve.from_closed_end, valve.from_left_seam
+        bag = Bag(length=length, width=width, make=make_of(plan.bag, plan.chosen.film.key), valve=place)
         if bag not in told:
             told.add(bag)
             yield bag

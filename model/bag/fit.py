@@ -12,6 +12,7 @@ from ..layup.layup import Layup
 from ..source import GEOMETRY
 from ..units import Mm, Radian
 from ..value import formula
+from .lay import Bed, Over, lay_under
 from .size import CLOSED_KINDS, BagSize
 
 QUARTER: Radian = 0.5 * math.pi
@@ -30,6 +31,14 @@ def spare_along(L: Mm, a: Mm, b: Mm, turn: Radian) -> Mm:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Under:
+    """The valve of a bag, from the closed end and from the left seam, and the work that is laid under it."""
+
+    valve: tuple[Mm, Mm]
+    bed: Bed
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Way:
     """One way to lay the layup in the bag.
 
@@ -42,7 +51,10 @@ class Way:
     spare_width, spare_length
         Room to spare, mm; below zero it is missing.
     middle_from_closed_end, middle_from_left_seam
-        Ruler measurements on the flat bag to the middle of the work, with the room to spare on both sides.
+        Ruler measurements on the flat bag to the middle of the work: under the valve or beside it where the bag has
+        one, else with the room to spare on both sides.
+    over
+        What the valve of the bag is over then; None where no valve is told.
     """
 
     name: str
@@ -51,6 +63,7 @@ class Way:
     spare_length: Mm
     middle_from_closed_end: Mm
     middle_from_left_seam: Mm
+    over: Over | None = None
 
     @property
     def shortest(self) -> Mm:
@@ -59,8 +72,23 @@ class Way:
 
     @property
     def fits(self) -> bool:
-        """Whether the layup fits so, at the limit included."""
+        """Whether the layup fits so, at the limit included, and the valve is not on the bare work."""
+        return self.is_large_enough and self.over != "bare work"
+
+    @property
+    def is_large_enough(self) -> bool:
+        """Whether the bag has the room, at the limit included."""
         return self.shortest >= -1e-9
+
+    @property
+    def longer(self) -> Mm:
+        """How much longer the job may be, its width staying as it is."""
+        return _less(self.spare_length, math.cos(self.turn), self.spare_width, math.sin(self.turn))
+
+    @property
+    def wider(self) -> Mm:
+        """How much wider the job may be, its length staying as it is."""
+        return _less(self.spare_length, math.sin(self.turn), self.spare_width, math.cos(self.turn))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,7 +110,15 @@ class Fit:
         return max(self.ways, key=lambda way: way.shortest)
 
 
-def fit(layup: Layup, needed: BagSize, valve_room: Mm, width: Mm, length: Mm) -> Fit:
+def _less(along: Mm, per_along: float, across: Mm, per_across: float) -> Mm:
+    """Growth that uses up one of two rooms first, each taken by so much of it."""
+    rooms = ((along, per_along), (across, per_across))
+    return min(room / share for room, share in rooms if share > 1e-12)
+
+
+def fit(
+    layup: Layup, needed: BagSize, valve_room: Mm, width: Mm, length: Mm, under: Under | None = None
+) -> Fit:
     """Hold a layup against a bag of the given inside size, mm.
 
     Parameters
@@ -95,6 +131,8 @@ def fit(layup: Layup, needed: BagSize, valve_room: Mm, width: Mm, length: Mm) ->
         Length for a valve beside the work.
     width, length
         Inside size of the bag, lying flat; the closed end is across its length.
+    under
+        Valve of the bag, and what the work asks of its place; None where the bag's valve is still to be set.
     """
     clearance = layup.bag.side_clearance
     closure = layup.bag.closure if layup.bag.kind in CLOSED_KINDS else 0.0
@@ -104,20 +142,24 @@ def fit(layup: Layup, needed: BagSize, valve_room: Mm, width: Mm, length: Mm) ->
     before = clearance + valve_room
 
     def way(name: str, turn: Radian) -> Way:
+        laid = None if under is None else lay_under(under.bed, length, width, under.valve, turn)
         return Way(
             name=name,
             turn=turn,
             spare_width=spare_across(W=across, a=a, b=b, turn=turn),
             spare_length=spare_along(L=along, a=a, b=b, turn=turn),
-            middle_from_closed_end=before + 0.5 * along,
-            middle_from_left_seam=0.5 * width,
+            middle_from_closed_end=before + 0.5 * along if laid is None else laid.from_closed_end,
+            middle_from_left_seam=0.5 * width if laid is None else laid.from_left_seam,
+            over=None if laid is None else laid.over,
         )
 
     ways = [way("as it lies", 0.0), way("turned by a right angle", QUARTER)]
     slant = even_turn(across, along, a, b)
     if slant is not None:
         diagonal = way("on the diagonal", slant)
-        if diagonal.shortest > max(straight.shortest for straight in ways):
+        if diagonal.shortest > max(straight.shortest for straight in ways) or not any(
+            one.fits for one in ways
+        ):
             ways.append(diagonal)
     return Fit(width=width, length=length, ways=tuple(ways))
 

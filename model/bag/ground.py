@@ -16,8 +16,9 @@ from ..materials import Breather as Material
 from ..mechanics.air_grid import Breather, Disc
 from ..stack import Layer, Stack
 from ..units import Mm, Mm2, Mm3
+from .lay import INSIDE_CAUL, fits_on_caul
 from .size import CLOSED_KINDS, BagSize
-from .valve import INSIDE_CAUL, ValvePlace, fits_on_caul
+from .valve import ValvePlace
 
 Spot = tuple[Mm, Mm]
 

@@ -6,20 +6,13 @@ from the closed end and from the left seam, seen from the open end.
 """
 
 from dataclasses import dataclass
-from typing import Literal
 
-from ..base import Base
 from ..layup.layup import Layup
 from ..stack import Stack
 from ..units import Mm
+from .lay import GAP, Over, bed_of, fits_on_caul, lay_under
 from .section import FilmSection
 from .size import BagSize
-
-GAP: Mm = 25.0
-"""Room between the foot of the layup and a valve beside it, for the film to come down; common practice."""
-
-INSIDE_CAUL: Mm = 50.0
-"""Least distance from the valve's base to the edge of the caul below it; common practice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +33,7 @@ class ValvePlace:
         Ruler measurements to the middle of the work on the flat bag, mm.
     """
 
-    over: Literal["caul", "tail", "bare work"]
+    over: Over
     t: Mm
     w: Mm
     radius: Mm
@@ -48,13 +41,6 @@ class ValvePlace:
     from_left_seam: Mm
     work_from_closed_end: Mm
     work_from_left_seam: Mm
-
-
-def fits_on_caul(layup: Layup, stack: Stack) -> bool:
-    """Whether the caul is large enough to carry the valve."""
-    caul = stack.find("caul")
-    need = layup.valve.diameter + 2.0 * INSIDE_CAUL
-    return caul is not None and min(caul.outline.length, caul.outline.width) >= need
 
 
 def valve_room(layup: Layup, stack: Stack) -> Mm:
@@ -65,13 +51,11 @@ def valve_room(layup: Layup, stack: Stack) -> Mm:
     return max(beside - layup.bag.side_clearance, 0.0)
 
 
-def place_valve(
-    layup: Layup, stack: Stack, base: Base, size: BagSize, along: FilmSection, across: FilmSection
-) -> ValvePlace:
+def place_valve(layup: Layup, stack: Stack, size: BagSize, along: FilmSection) -> ValvePlace:
     """Place the valve of a new bag, or lay the work under the valve of an owned one."""
     if layup.valve.from_closed_end is None or layup.valve.from_left_seam is None:
         return _new_valve(layup, stack, size, along)
-    return _under_valve(layup, stack, size, along, across)
+    return _under_valve(layup, stack, size)
 
 
 def _new_valve(layup: Layup, stack: Stack, size: BagSize, along: FilmSection) -> ValvePlace:
@@ -109,57 +93,19 @@ def _new_valve(layup: Layup, stack: Stack, size: BagSize, along: FilmSection) ->
     )
 
 
-def _under_valve(
-    layup: Layup, stack: Stack, size: BagSize, along: FilmSection, across: FilmSection
-) -> ValvePlace:
+def _under_valve(layup: Layup, stack: Stack, size: BagSize) -> ValvePlace:
     """Lay the work in an owned bag: under the valve on a caul, beside the valve without one."""
     assert layup.valve.from_closed_end is not None
     assert layup.valve.from_left_seam is not None
-    u, v, radius = layup.valve.from_closed_end, layup.valve.from_left_seam, 0.5 * layup.valve.diameter
-    closure = layup.bag.closure if size.kind in ("tube", "joined sheets") else 0.0
-    clearance, half_film = layup.bag.side_clearance, 0.5 * size.length_terms[0].amount
-    half_across = 0.5 * size.width_terms[0].amount
-    low, high = clearance + half_film, size.length - closure - clearance - half_film
-    left, right = clearance + half_across, size.width - clearance - half_across
-    across_middle = min(max(v, left), right) if left <= right else 0.5 * size.width
-    caul = stack.find("caul")
-    if caul is not None and fits_on_caul(layup, stack):
-        # as near to the valve as the clearances of the bag let the work lie
-        along_middle = min(max(u, low), high) if low <= high else 0.5 * (size.length - closure)
-        t, w = u - along_middle, v - across_middle
-        reach_t = 0.5 * caul.outline.length - INSIDE_CAUL - radius
-        reach_w = 0.5 * caul.outline.width - INSIDE_CAUL - radius
-        on_caul = abs(t) <= reach_t and abs(w) <= reach_w
-        beside = abs(t) >= half_film + radius or abs(w) >= half_across + radius
-        return _laid(
-            "caul" if on_caul else "tail" if beside else "bare work",
-            u,
-            v,
-            t,
-            w,
-            radius,
-            along_middle,
-            across_middle,
-        )
-    gap = half_film + GAP + radius
-    beyond, before = u + gap, u - gap
-    options = [middle for middle in (beyond, before) if low <= middle <= high]
-    along_middle = options[0] if options else min(max(beyond, low), max(high, low))
-    t, w = u - along_middle, v - across_middle
-    is_beside = abs(t) >= half_film + radius
-    return _laid("tail" if is_beside else "bare work", u, v, t, w, radius, along_middle, across_middle)
-
-
-def _laid(
-    over: Literal["caul", "tail", "bare work"], u: Mm, v: Mm, t: Mm, w: Mm, radius: Mm, along: Mm, across: Mm
-) -> ValvePlace:
+    u, v = layup.valve.from_closed_end, layup.valve.from_left_seam
+    laid = lay_under(bed_of(layup, stack, size), size.length, size.width, (u, v), 0.0)
     return ValvePlace(
-        over=over,
-        t=t,
-        w=w,
-        radius=radius,
+        over=laid.over,
+        t=u - laid.from_closed_end,
+        w=v - laid.from_left_seam,
+        radius=0.5 * layup.valve.diameter,
         from_closed_end=u,
         from_left_seam=v,
-        work_from_closed_end=along,
-        work_from_left_seam=across,
+        work_from_closed_end=laid.from_closed_end,
+        work_from_left_seam=laid.from_left_seam,
     )

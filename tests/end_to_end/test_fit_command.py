@@ -43,3 +43,16 @@ def test_a_size_that_can_not_be_read_is_answered_in_words(bag: str) -> None:
     assert ended.returncode == 2
     assert "Traceback" not in ended.stderr
     assert "found" in ended.stderr
+
+
+def test_the_work_is_laid_under_the_valve_that_is_there() -> None:
+    ended = run(str(DEMOS / "shelf.toml"), "--bag", "1500x900", "--valve", "420x400")
+    assert ended.returncode == 0
+    assert "The valve then sits over the breather, above the caul." in ended.stdout
+    assert all(len(line) <= 80 for line in ended.stdout.splitlines())
+
+
+def test_a_valve_on_the_bare_work_is_no_way() -> None:
+    ended = run(str(DEMOS / "drawer-front.toml"), "--bag", "1200x520", "--valve", "500x260")
+    assert ended.returncode == 1
+    assert "wherever the work is laid the valve sits on it" in " ".join(ended.stdout.split())

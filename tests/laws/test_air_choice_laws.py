@@ -20,7 +20,7 @@ from underbag.model.bag.air import (
     way_time,
 )
 from underbag.model.bag.ground import Ground, ground_of, places
-from underbag.model.bag.valve import INSIDE_CAUL
+from underbag.model.bag.lay import INSIDE_CAUL
 from underbag.model.data.limits import limit
 from underbag.model.layup.settle import settle
 from underbag.model.plan import Plan, plan

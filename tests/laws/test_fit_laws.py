@@ -4,11 +4,13 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import Polygon, affinity, box
+from shapely import Point, Polygon, affinity, box
 
-from underbag.model.bag.fit import Fit, even_turn, fit
+from underbag.model.bag.fit import Fit, Under, even_turn, fit
+from underbag.model.bag.lay import GAP, INSIDE_CAUL, bed_of, lay_under
+from underbag.model.bag.needs import Bag, job_of
 from underbag.model.bag.valve import valve_room
 from underbag.model.layup.settle import settle
 from underbag.model.plan import Plan, plan
@@ -76,3 +78,88 @@ def test_a_long_slim_job_goes_in_on_the_diagonal() -> None:
         ]
     )
     assert usable.buffer(1e-6).contains(film)
+
+
+def under(made: Plan, valve: tuple[float, float]) -> Under:
+    return Under(valve=valve, bed=bed_of(made.layup, made.stack, made.bag))
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    st.floats(0.0, 1.0),
+    st.floats(0.0, 1.0),
+    st.sampled_from(["MDF", "none"]),
+    st.sampled_from([0.0, 0.5 * math.pi, 0.6]),
+)
+def test_the_work_keeps_its_clearances_and_the_valve_is_over_what_is_told(
+    along: float, across: float, caul: str, turn: float
+) -> None:
+    made = plan(settle({"panel": {"length": 500.0, "width": 300.0}, "caul": {"material": caul}}))
+    bed, length, width = bed_of(made.layup, made.stack, made.bag), 1800.0, 1300.0
+    valve = (along * length, across * width)
+    laid = lay_under(bed, length, width, valve, turn)
+    # shapely is the outside referee
+    middle = (laid.from_closed_end, laid.from_left_seam)
+
+    def rectangle(half_length: float, half_width: float) -> Polygon:
+        one = box(-half_length, -half_width, half_length, half_width)
+        return affinity.translate(affinity.rotate(one, math.degrees(turn), origin=(0, 0)), *middle)
+
+    film = rectangle(0.5 * bed.along, 0.5 * bed.across)
+    base = Point(valve).buffer(bed.radius)
+    room = box(bed.clearance, bed.clearance, length - bed.clearance - bed.closure, width - bed.clearance)
+    assert room.buffer(1e-6).contains(film)
+    if laid.over == "caul":
+        plate = made.stack.find("caul")
+        assert plate is not None
+        half = 0.5 * plate.outline.length - INSIDE_CAUL, 0.5 * plate.outline.width - INSIDE_CAUL
+        assert rectangle(*half).buffer(1.0).contains(base)
+    elif laid.over == "tail":
+        assert film.distance(Point(valve)) >= bed.radius - 1e-6
+
+
+def test_the_bag_of_the_file_and_the_same_bag_by_hand_lay_the_work_alike() -> None:
+    bag, valve = {"length": 1500.0, "width": 900.0}, {"from_closed_end": 420.0, "from_left_seam": 400.0}
+    made = plan(settle({"panel": {"length": 600.0, "width": 300.0}, "bag": bag, "valve": valve}))
+    way = fit(made.layup, made.bag, 0.0, 900.0, 1500.0, under(made, (420.0, 400.0))).ways[0]
+    assert way.over == made.valve.over == "caul"
+    assert way.middle_from_closed_end == pytest.approx(made.valve.work_from_closed_end)
+    assert way.middle_from_left_seam == pytest.approx(made.valve.work_from_left_seam)
+
+
+def test_a_way_whose_valve_would_sit_on_bare_work_is_no_way() -> None:
+    # no caul, and a valve in the middle of a bag that leaves no room beside it
+    made = plan(settle({"panel": {"length": 700.0, "width": 420.0}, "caul": {"material": "none"}}))
+    size = made.bag
+    inside = (size.needed_width + 20.0, size.needed_length + 40.0)
+    middle = (0.5 * inside[1], 0.5 * inside[0])
+    room = valve_room(made.layup, made.stack)
+    held = fit(made.layup, size, room, *inside, under(made, middle))
+    assert held.ways[0].is_large_enough
+    assert held.ways[0].over == "bare work"
+    assert held.best is None
+    # and no choice of bags lays it there
+    bed = bed_of(made.layup, made.stack, size)
+    job = job_of("job", size, "film", bed)
+    assert Bag(length=inside[1], width=inside[0], valve=middle).way_of(job) is None
+    assert Bag(length=inside[1], width=inside[0]).way_of(job) is not None
+    # where the valve of a new bag would sit there is a way
+    near = (90.0 + room - GAP - bed.radius, middle[1])
+    assert fit(made.layup, size, room, *inside, under(made, near)).ways[0].over == "tail"
+    assert Bag(length=inside[1], width=inside[0], valve=near).way_of(job) is not None
+
+
+@given(SIZES, SIZES, st.floats(300.0, 2500.0), st.floats(300.0, 2500.0))
+def test_a_job_that_grows_by_what_is_told_just_fits(
+    length: float, width: float, bag_width: float, bag_length: float
+) -> None:
+    made = planned(length, width)
+    found = held(made, bag_width, bag_length)
+    a, b = made.bag.length_terms[0].amount, made.bag.width_terms[0].amount
+    for way in found.ways:
+        if way.fits:
+            c, s = math.cos(way.turn), math.sin(way.turn)
+            for more, wide in ((way.longer, 0.0), (0.0, way.wider)):
+                across = way.spare_width + a * s + b * c - (a + more) * s - (b + wide) * c
+                along = way.spare_length + a * c + b * s - (a + more) * c - (b + wide) * s
+                assert min(across, along) == pytest.approx(0.0, abs=1e-6)
