@@ -4,6 +4,7 @@ The upper film is the hull of the work. The flanges beside it are broken where t
 the closed end on the left and the open end, with its fold and tape, on the right.
 """
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -59,6 +60,8 @@ class Bag:
         Everything that is drawn of the film and valve, without the flanges, in the view's mm.
     left, right
         Where the drawn flanges end.
+    valve
+        Middle of the valve and half of its diagonal; None where it is not drawn.
     """
 
     items: tuple[Item, ...]
@@ -66,6 +69,7 @@ class Bag:
     box: Box
     left: Mm
     right: Mm
+    valve: tuple[Point, Mm] | None = None
 
 
 def bag(plan: Plan, unit: Mm) -> Bag:
@@ -99,7 +103,14 @@ def bag(plan: Plan, unit: Mm) -> Bag:
         box=Box(low=(min(xs), -off), high=(max(xs), max(ys))),
         left=left.end,
         right=right.end,
+        valve=_around(corners),
     )
+
+
+def _around(corners: list[Point]) -> tuple[Point, Mm]:
+    """Middle of the valve, and how far its corners are from it."""
+    (x0, y0), (x1, y1) = corners[0], corners[2]
+    return (0.5 * (x0 + x1), 0.5 * (y0 + y1)), 0.5 * math.hypot(x1 - x0, y1 - y0)
 
 
 def _lower(plan: Plan, left: Mm, right: Mm, off: Mm) -> Stroke:

@@ -84,11 +84,18 @@ def arranged(
         return None
     boxes = {name: view.box for name, view in views.items()}
     for choice in choices:
-        places = _places(space, choice, boxes)
+        places = _places(space, _only(choice, boxes), boxes)
         if places is not None:
             moved = [_moved(views[name], place) for name, place in places]
             return Placed(paper=paper, views=tuple(moved), corner=space.corner)
     return None
+
+
+def _only(choice: Arrangement, boxes: Mapping[str, Box]) -> Arrangement:
+    """Arrangement of the views that there are."""
+    rows = (tuple(name for name in row if name in boxes) for row in choice.rows)
+    corner = tuple(name for name in choice.corner if name in boxes)
+    return Arrangement(rows=tuple(row for row in rows if row), corner=corner)
 
 
 def _space(paper: Paper, width: Mm, height: Mm) -> _Space | None:

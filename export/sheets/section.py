@@ -25,6 +25,7 @@ from .layout import Arrangement, Placed, Sized, arranged, sized
 from .section_view import Mark, section_view
 from .side import WIDTH, Side, side
 from .titles import About, papers_of, title
+from .valve_view import valve_view
 
 ABOUT = About(name="section", subtitle="Section of the layup in its bag", document="Section drawing")
 
@@ -34,15 +35,21 @@ BESIDE: Mm = 50.0
 """What a view takes at least beside what it shows: flanges or balloons, dimensions and margins."""
 
 FLAT: tuple[Arrangement, ...] = (
-    Arrangement(rows=(("section",), ("edge",))),
-    Arrangement(rows=(("section", "edge"),)),
+    Arrangement(rows=(("section",), ("edge",)), corner=("valve",)),
+    Arrangement(rows=(("section",), ("edge", "valve"))),
+    Arrangement(rows=(("section", "valve"), ("edge",))),
+    Arrangement(rows=(("section",), ("valve",), ("edge",))),
+    Arrangement(rows=(("section", "edge", "valve"),)),
 )
 BENT: tuple[Arrangement, ...] = (
-    Arrangement(rows=(("section", "middle"), ("edge",))),
-    Arrangement(rows=(("section",), ("edge",)), corner=("middle",)),
-    Arrangement(rows=(("section",), ("edge", "middle"))),
-    Arrangement(rows=(("section",), ("middle",), ("edge",))),
-    Arrangement(rows=(("section", "edge", "middle"),)),
+    Arrangement(rows=(("section",), ("edge",)), corner=("middle", "valve")),
+    Arrangement(rows=(("section", "middle"), ("edge", "valve"))),
+    Arrangement(rows=(("section", "valve"), ("edge",)), corner=("middle",)),
+    Arrangement(rows=(("section", "middle", "valve"), ("edge",))),
+    Arrangement(rows=(("section",), ("edge", "valve")), corner=("middle",)),
+    Arrangement(rows=(("section",), ("edge", "middle", "valve"))),
+    Arrangement(rows=(("section",), ("middle", "valve"), ("edge",))),
+    Arrangement(rows=(("section", "edge", "middle", "valve"),)),
 )
 """Ways to arrange the views, the best first."""
 
@@ -91,7 +98,7 @@ def section_pdf(plan: Plan, report: Report) -> bytes:
 
 def _placed(plan: Plan, column: Side) -> Placed:
     """Place on the smallest lying paper that carries the views well; on the upright one where that costs no scale."""
-    views = _Views(plan=plan, sections={}, edges={})
+    views = _Views(plan=plan, sections={}, edges={}, others=_others(plan))
     size, ways = (WIDTH, column.height), BENT if plan.layup.is_bent else FLAT
     poor: Placed | None = None
     papers = papers_of(plan)
@@ -111,6 +118,12 @@ def _placed(plan: Plan, column: Side) -> Placed:
     )
 
 
+def _others(plan: Plan) -> dict[str, Sized]:
+    """Details of one scale only: where a bend is tightest, and at the valve where the bag is designed."""
+    found = {"middle": sized(crown_view(plan, crown_scale(plan)))} if plan.layup.is_bent else {}
+    return found if plan.is_undercut else found | {"valve": sized(valve_view(plan))}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Views:
     """Views of one plan by their scales, made when first asked for."""
@@ -118,16 +131,15 @@ class _Views:
     plan: Plan
     sections: dict[Scale, Sized]
     edges: dict[Scale, Sized]
+    others: dict[str, Sized]
 
     def choices(self, paper: Paper) -> Iterator[dict[str, Sized]]:
         """Views that a paper might carry, the largest section first, then the largest detail of the edge."""
-        crown = crown_scale(self.plan)
-        middle = {"middle": sized(crown_view(self.plan, crown))} if self.plan.layup.is_bent else {}
         edge_span = right_end(self.plan) - left_end(self.plan)
         for main in _scales(LARGEST, self.plan.along.foot, paper, SMALLEST):
             for detail in _scales(LARGEST_DETAIL, edge_span, paper, SMALLEST_DETAIL):
                 if detail.ratio > main.ratio:
-                    yield {"section": self.section(main), "edge": self.edge(detail), **middle}
+                    yield {"section": self.section(main), "edge": self.edge(detail), **self.others}
 
     def section(self, scale: Scale) -> Sized:
         """The whole section."""

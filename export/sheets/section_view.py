@@ -22,6 +22,7 @@ from .hatching import base_cut
 from .hollow import hollow
 from .naming import LETTER, titled
 from .room import room
+from .valve_view import LETTER as VALVE_LETTER
 
 NAME = "section"
 LETTER_PLACES: tuple[tuple[Mm, Mm], ...] = (
@@ -54,6 +55,7 @@ def section_view(plan: Plan, scale: Scale, marks: tuple[Mark, ...]) -> View:
     unit = 1.0 / scale.ratio
     view = View(name=NAME, scale=scale, origin=(0.0, 0.0), items=tuple(_stack(plan, scale)))
     cover = _cover(plan, unit)
+    marks = (*marks, *_valve_mark(cover, unit))
     view = view.with_items(*cover.items, *_trim_lines(plan, unit), *_circles(marks))
     view = view.with_items(*_lowered(cover.names, view))
     outline = _base_outline(plan)
@@ -67,6 +69,13 @@ def section_view(plan: Plan, scale: Scale, marks: tuple[Mark, ...]) -> View:
     texts = [item for item in view.items if isinstance(item, Text)]
     base = hollow(outline, base_cut(plan), (*sizes, *texts), view) if outline else ()
     return titled(replace(view, items=(*base, *view.items)), f"A–A ({scale})", _state(plan))
+
+
+def _valve_mark(cover: Bag, unit: Mm) -> Iterator[Mark]:
+    """Circle around the valve, where there is one."""
+    if cover.valve is not None:
+        middle, radius = cover.valve
+        yield Mark(letter=VALVE_LETTER, middle=middle, radius=radius + 1.5 * unit)
 
 
 def _state(plan: Plan) -> str:

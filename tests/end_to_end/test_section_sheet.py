@@ -424,6 +424,7 @@ def test_dxf_dimensions_of_flat_work_measure_the_plan() -> None:
         "release": [12.0, 12.0],
         "caul": [2.0],
         "breather": [40.0],
+        "Ø": [60.0],
     }
     assert measured("flat") == {label: pytest.approx(values, abs=0.01) for label, values in expected.items()}
 
@@ -450,6 +451,7 @@ def test_dxf_dimensions_of_a_bend_measure_the_plan(name: str) -> None:
         "overhang": [6.0, 6.0],
         "release": [12.0, 12.0],
         "breather": [40.0],
+        "Ø": [60.0],
         "form": [25.0, planned.base.foot[1] - planned.base.foot[0]],
     }
     assert measured(name) == {label: pytest.approx(values, abs=0.01) for label, values in expected.items()}
