@@ -25,7 +25,7 @@ def write_pdf(document: Document) -> bytes:
     out = BytesIO()
     width, height = (side * POINT for side in PAGES[document.size])
     edge = MARGIN * POINT
-    looks = styles(document.letters)
+    looks = styles(document.letters, width - 2 * edge, height - 2 * edge)
     page = BaseDocTemplate(
         out,
         pagesize=(width, height),
@@ -40,7 +40,7 @@ def write_pdf(document: Document) -> bytes:
     )
     frame = Frame(edge, edge, width - 2 * edge, height - 2 * edge, 0, 0, 0, 0)
     page.addPageTemplates(PageTemplate(frames=[frame]))
-    page.build(flow(document, looks, width - 2 * edge), canvasmaker=_counted(document, edge))
+    page.build(flow(document, looks), canvasmaker=_counted(document, edge))
     return out.getvalue()
 
 

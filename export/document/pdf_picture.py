@@ -13,12 +13,13 @@ Box = tuple[float, float, float, float]
 
 
 class PictureFlowable(Flowable):  # type: ignore[misc]
-    """A drawn view, scaled to a width."""
+    """A drawn view, scaled to a width, or to a height where it is taller than that."""
 
-    def __init__(self, drawing: Drawing, width: float) -> None:
+    def __init__(self, drawing: Drawing, width: float, height: float) -> None:
         super().__init__()
-        self.drawing, self.scale = drawing, width / drawing.width
-        self.width, self.height = width, drawing.height * self.scale
+        self.drawing = drawing
+        self.scale = min(width / drawing.width, height / drawing.height)
+        self.width, self.height = drawing.width * self.scale, drawing.height * self.scale
 
     def draw(self) -> None:
         """Paint the view with its lower left corner at the origin."""

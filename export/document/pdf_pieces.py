@@ -31,6 +31,8 @@ from .svg_read import read_svg
 RULE = colors.HexColor("#999999")
 PICTURE_SHARE = 0.75
 """Width of a picture over that of the text."""
+TALLEST = 0.88
+"""Height of a picture over that of a page, at the most: name and caption stand with it."""
 ROOM_BELOW = 12.0
 """Least room for a chapter's heading and what follows, over the size of the letters; less begins a new page."""
 
@@ -66,15 +68,15 @@ class _Boxes(Flowable):  # type: ignore[misc]
             self.canv.rect(x, y, self.side, self.side)
 
 
-def flow(document: Document, looks: Styles, width: float) -> list[Any]:
-    """Everything that a document says, in a column of a width in points."""
+def flow(document: Document, looks: Styles) -> list[Any]:
+    """Everything that a document says, downward."""
     head = [
         Paragraph(_text(document.kind), looks.kind),
         Paragraph(_text(document.title), looks.title),
         Paragraph(f"<b>{_text(document.status.upper())}</b>: {_text(document.summary)}", looks.plain),
         HRFlowable(width="100%", color=colors.black, thickness=1.0, spaceBefore=4, spaceAfter=2),
     ]
-    return [*head, *(item for one in document.chapters if one.pieces for item in _chapter(one, looks, width))]
+    return [*head, *(item for one in document.chapters if one.pieces for item in _chapter(one, looks))]
 
 
 def _text(text: str) -> str:
@@ -82,15 +84,15 @@ def _text(text: str) -> str:
     return escape(shown(text), quote=False)
 
 
-def _chapter(chapter: Chapter, looks: Styles, width: float) -> Iterator[Any]:
+def _chapter(chapter: Chapter, looks: Styles) -> Iterator[Any]:
     yield CondPageBreak(ROOM_BELOW * looks.size)
     yield _Entry(chapter.key, shown(chapter.title))
     yield Paragraph(_text(chapter.title), looks.chapter)
     for piece in chapter.pieces:
-        yield from _piece(piece, looks, width)
+        yield from _piece(piece, looks)
 
 
-def _piece(piece: Piece, looks: Styles, width: float) -> Iterator[Any]:
+def _piece(piece: Piece, looks: Styles) -> Iterator[Any]:
     match piece:
         case Subtitle():
             yield CondPageBreak(0.7 * ROOM_BELOW * looks.size)
@@ -102,13 +104,15 @@ def _piece(piece: Piece, looks: Styles, width: float) -> Iterator[Any]:
                 [Paragraph(_text(one.label), looks.plain), Paragraph(_text(one.text), looks.strong)]
                 for one in piece.lines
             ]
-            yield _ruled(rows, [0.5 * width, 0.5 * width], looks, has_head=False)
+            yield _ruled(rows, [0.5 * looks.width, 0.5 * looks.width], looks, has_head=False)
         case Table():
-            yield from _table(piece, looks, width)
+            yield from _table(piece, looks)
         case Remark():
             yield _remark(piece, looks)
         case Picture():
-            drawing = PictureFlowable(read_svg(piece.svg), PICTURE_SHARE * width)
+            drawing = PictureFlowable(
+                read_svg(piece.svg), PICTURE_SHARE * looks.width, TALLEST * looks.height
+            )
             parts = [
                 Paragraph(_text(piece.name), looks.subtitle),
                 drawing,
@@ -119,11 +123,11 @@ def _piece(piece: Piece, looks: Styles, width: float) -> Iterator[Any]:
             yield _working(piece, looks)
 
 
-def _table(table: Table, looks: Styles, width: float) -> Iterator[Any]:
+def _table(table: Table, looks: Styles) -> Iterator[Any]:
     if table.about:
         yield Paragraph(_text(table.about), looks.quiet)
     total = sum(column.share for column in table.columns)
-    widths = [width * column.share / total for column in table.columns]
+    widths = [looks.width * column.share / total for column in table.columns]
     head = [Paragraph(_text(column.name), looks.quiet) for column in table.columns]
     rows = [
         [

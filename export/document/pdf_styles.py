@@ -11,9 +11,11 @@ QUIET = "#444444"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Styles:
-    """One look for each kind of text."""
+    """One look for each kind of text, the size of its letters, and width and height of a page's column, in points."""
 
     size: float
+    width: float
+    height: float
     plain: Any
     quiet: Any
     strong: Any
@@ -24,8 +26,8 @@ class Styles:
     subtitle: Any
 
 
-def styles(size: float) -> Styles:
-    """Looks for letters of a size in points."""
+def styles(size: float, width: float, height: float) -> Styles:
+    """Looks for letters of a size in points, in a column of a width and a height."""
 
     def look(name: str, factor: float, font: str = REGULAR, **more: Any) -> Any:
         height = factor * size
@@ -34,6 +36,8 @@ def styles(size: float) -> Styles:
 
     return Styles(
         size=size,
+        width=width,
+        height=height,
         plain=look("plain", 1.0),
         quiet=look("quiet", 0.86, textColor=QUIET),
         strong=look("strong", 1.0, BOLD),

@@ -81,9 +81,10 @@ def _pictures(plan: Plan, scene: Scene, said: Content) -> tuple[Picture, ...]:
 
 
 def _bag(said: Content) -> tuple[Subtitle | Measures, ...]:
-    return (
-        Subtitle(text="Bag"),
-        Measures(lines=said.bag),
-        Subtitle(text="Valve"),
-        Measures(lines=said.valve),
+    """Sizes of bag and valve; past the half round the bag says that neither is designed, and the valve is left out."""
+    return tuple(
+        piece
+        for title, lines in (("Bag", said.bag), ("Valve", said.valve))
+        if lines
+        for piece in (Subtitle(text=title), Measures(lines=lines))
     )

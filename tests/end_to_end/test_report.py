@@ -26,6 +26,7 @@ from underbag.export.page.svg_views import views
 from underbag.export.page.thickness import flat_uprights
 from underbag.export.report.report import report_document
 from underbag.model.errors import ExportError
+from underbag.model.layup.settle import settle
 from underbag.model.telling import tell
 
 HOSTILE = "<script>alert(1)</script> =1+1 & <b>\"'"
@@ -237,6 +238,37 @@ def test_a_picture_lies_in_the_pdf_as_it_does_on_the_page() -> None:
     pdf_sides = [choose(line[name] for line in drawn) for name, choose, _ in sides]
     assert pdf_sides[2] - pdf_sides[0] == pytest.approx(scale * (svg[2] - svg[0]), abs=0.01 * POINT)
     assert pdf_sides[3] - pdf_sides[1] == pytest.approx(scale * (svg[3] - svg[1]), abs=0.01 * POINT)
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        {"panel": {"width": 100.0}, "bend": {"radius": 300.0, "angle": 3.7}, "substrate": {"laminations": 3}},
+        {
+            "panel": {"width": 150.0},
+            "bend": {"chord": 1600.0, "rise": 60.0},
+            "substrate": {"laminations": 60},
+        },
+        {"panel": {"length": 3000.0, "width": 60.0}},
+        {
+            "panel": {"length": 400.0, "width": 300.0},
+            **{
+                name: {"material": "none"}
+                for name in ("face", "back", "release", "absorbent", "caul", "breather")
+            },
+        },
+    ],
+    ids=["undercut", "thirty laminations", "strip", "bare core"],
+)
+def test_the_report_of_what_is_out_of_the_ordinary(asked: dict[str, dict[str, Any]]) -> None:
+    examined = examine(settle(asked, title="W" * 120))
+    assert examined.planned is not None
+    made = files(Job(examined, examined.planned))
+    text = "".join(page.extract_text() for page in pypdf.PdfReader(BytesIO(made["report.pdf"])).pages)
+    for check in examined.checks:
+        assert squeezed(shown(check.title)) in squeezed(text)
+    if examined.planned.plan.is_undercut:
+        assert "undercut, not designed" in text
 
 
 def test_path_data_reads_as_the_svg_standard_says() -> None:
