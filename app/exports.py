@@ -218,6 +218,13 @@ def _outlines(job: Job) -> Files:
         yield f"outlines/{template.key}.dxf", outline_dxf(template)
 
 
+def _templates(job: Job) -> Files:
+    from ..export.template_pages import template_pages, templates_pdf
+
+    if template_pages(job.plan):
+        yield "templates.pdf", templates_pdf(job.plan)
+
+
 EXPORTS: tuple[Export, ...] = (
     Export("plan", "all values and checks, for programs", _plan),
     Export("cut-list", "what to cut, as a table", _cut_list),
@@ -230,6 +237,7 @@ EXPORTS: tuple[Export, ...] = (
     Export("svg", "every sheet of the drawings, for screens", _svg),
     Export("pdf", "every sheet of the drawings, for paper", _pdf),
     Export("dxf", "every sheet of the drawings, for CAD", _dxf),
+    Export("templates", "what is curved at full size, on pages to glue together", _templates),
     Export("outlines", "every blank and board at full size, for cutting machines", _outlines),
     Export("report", "everything about the layup, to read and to print", _report),
     Export(AIR, "map of the air; the preview and the report show it too", _air),

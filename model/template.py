@@ -22,6 +22,9 @@ Mark = tuple[LoopPoint, LoopPoint]
 ARROW: Mm = 60.0
 """Length of the grain arrow, where there is room for it."""
 
+SQUARED = 0.8
+"""Share of an edge that runs along or across from which no template is needed."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Template:
@@ -55,13 +58,15 @@ class Template:
         return x1 - x0, y1 - y0
 
     @property
-    def is_rectangle(self) -> bool:
-        """Whether four straight cuts make it."""
-        return (
-            len(self.outline.corners) == 4
-            and not self.holes
-            and not any(b for _, _, b in self.outline.corners)
+    def is_squared(self) -> bool:
+        """Whether it can be set out with square, rule and compass: nearly all of its edge runs along or across."""
+        corners = self.outline.corners
+        straight = sum(
+            abs(x1 - x0) + abs(y1 - y0)
+            for (x0, y0, bulge), (x1, y1, _) in zip(corners, (*corners[1:], corners[0]), strict=True)
+            if bulge == 0.0 and min(abs(x1 - x0), abs(y1 - y0)) < 1e-6
         )
+        return straight >= SQUARED * self.outline.length
 
 
 def templates(plan: Plan) -> tuple[Template, ...]:

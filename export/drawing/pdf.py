@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from io import BytesIO
 from typing import Any
 
@@ -10,30 +11,57 @@ import numpy as np
 from .curves import Arc, Array, Circle, Curve, Line, Polyline, Spline, arc_beziers, bezier_pieces, start_of
 from .explode import all_exploded
 from .lettering import CAPITAL, CONDENSED, Face, font_file, shown, text_width
+from .paper import Paper
 from .patterns import hatch_lines, pattern_of
 from .pens import HATCHING, Pen
-from .primitives import Hatch, Plain, Stroke, Text
+from .primitives import Hatch, Item, Plain, Stroke, Text
 from .sheet import Sheet, on_paper
 
 POINT = 72.0 / 25.4
 """Points per mm."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """A page with whatever stands on it, in mm from its lower left corner, without frame and title block.
+
+    Parameters
+    ----------
+    name
+        What the reader's list of pages calls it.
+    """
+
+    name: str
+    paper: Paper
+    items: tuple[Item, ...]
+
+
 def write_pdf(sheets: Sequence[Sheet]) -> bytes:
     """Write sheets as the pages of one PDF document; the same sheets give the same bytes."""
+    pages = [
+        Page(name=f"{sheet.title.title}: {sheet.name}", paper=sheet.paper, items=on_paper(sheet))
+        for sheet in sheets
+    ]
+    if not sheets:
+        return write_pages(pages)
+    title = sheets[0].title
+    return write_pages(pages, title.title, title.creator or title.owner, title.document)
+
+
+def write_pages(pages: Sequence[Page], title: str = "", author: str = "", subject: str = "") -> bytes:
+    """Write pages as one PDF document; the same pages give the same bytes."""
     from reportlab.pdfgen.canvas import Canvas
 
     register_fonts()
     out = BytesIO()
     canvas = Canvas(out, invariant=1, pageCompression=1, initialFontName="Vera")
-    title = sheets[0].title if sheets else None
-    canvas.setTitle(shown(title.title) if title else "")
-    canvas.setAuthor(shown(title.creator or title.owner) if title else "")
-    canvas.setSubject(shown(title.document) if title else "")
+    canvas.setTitle(shown(title))
+    canvas.setAuthor(shown(author))
+    canvas.setSubject(shown(subject))
     canvas.setCreator("underbag")
     canvas.setProducer("underbag, reportlab")
-    for sheet in sheets:
-        _page(canvas, sheet)
+    for page in pages:
+        _page(canvas, page)
     canvas.save()
     return out.getvalue()
 
@@ -50,14 +78,14 @@ def register_fonts() -> None:
     pdfmetrics.registerFontFamily(regular, normal=regular, bold=bold, italic=regular, boldItalic=bold)
 
 
-def _page(canvas: Any, sheet: Sheet) -> None:
-    canvas.setPageSize((sheet.paper.width * POINT, sheet.paper.height * POINT))
+def _page(canvas: Any, page: Page) -> None:
+    canvas.setPageSize((page.paper.width * POINT, page.paper.height * POINT))
     key = f"sheet-{canvas.getPageNumber()}"
     canvas.bookmarkPage(key)
-    canvas.addOutlineEntry(shown(f"{sheet.title.title}: {sheet.name}"), key)
+    canvas.addOutlineEntry(shown(page.name), key)
     canvas.setLineJoin(1)
     pen: Pen | None = None
-    for plain in all_exploded(on_paper(sheet)):
+    for plain in all_exploded(page.items):
         wanted = _pen_of(plain)
         if wanted is not None and wanted is not pen:
             canvas.setLineWidth(wanted.width * POINT)

@@ -16,7 +16,7 @@ from underbag.app.exports import EXPORTS
 
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "demos" / "drawer-front.toml"
-NO_PAPERS = {"plan", "preview", "glb", "stl", "step"}
+NO_PAPERS = {"plan", "preview", "outlines", "glb", "stl", "3mf", "step"}
 """What is for programs, screens and machines."""
 RUNS = 3
 MOST = 3.0

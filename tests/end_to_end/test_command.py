@@ -294,7 +294,9 @@ def test_everything_that_can_be_made_is_made_and_the_same_each_time(tmp_path, na
     one, two = (contents(tmp_path / folder) for folder in ("one", "two"))
     assert one == two
     manifest = json.loads(one.pop("manifest.json"))
-    assert {entry["export"] for entry in manifest["files"]} == {export.name for export in BY_DEFAULT}
+    # a shelf is set out with a square
+    known = {export.name for export in BY_DEFAULT} - ({"templates"} if name == "shelf" else set())
+    assert {entry["export"] for entry in manifest["files"]} == known
     assert {entry["file"]: entry["sha256"] for entry in manifest["files"]} == {
         file: hashlib.sha256(content).hexdigest() for file, content in one.items()
     }
