@@ -11,6 +11,10 @@ PAGES: dict[Size, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (215.9
 """Width and height of the paper, mm: ISO 216; North American letter, 8 1/2 by 11 inches."""
 MARGIN = 15.0
 """Free edge of a page, mm; wide enough for punched holes."""
+FOOT = 7.0
+"""Size of the letters at the foot of a page, points."""
+NUMBER = 60.0
+"""Width at the foot of a page that the page's number takes, points."""
 
 
 def write_pdf(document: Document) -> bytes:
@@ -44,11 +48,23 @@ def write_pdf(document: Document) -> bytes:
     return out.getvalue()
 
 
+def _cut(text: str, width: float) -> str:
+    """Text, or as much of its beginning as fits into a width at the foot, with … behind it."""
+    from reportlab.pdfbase.pdfmetrics import stringWidth
+
+    if stringWidth(text, "Vera", FOOT) <= width:
+        return text
+    while stringWidth(f"{text}…", "Vera", FOOT) > width:
+        text = text[:-1]
+    return f"{text}…"
+
+
 def _counted(document: Document, edge: float) -> Any:
     """Canvas that writes title, page and number of pages at the foot when all of them are known."""
     from reportlab.pdfgen.canvas import Canvas
 
-    words = shown(f"{document.title}: {document.kind.lower()}")[:90]
+    room = PAGES[document.size][0] * POINT - 2.0 * edge - NUMBER
+    words = _cut(shown(f"{document.title}: {document.kind.lower()}"), room)
 
     class Counted(Canvas):  # type: ignore[misc]
         """Keeps its pages until the last is done."""
@@ -66,7 +82,7 @@ def _counted(document: Document, edge: float) -> Any:
             """Write the foot of every page, then the file."""
             for number, state in enumerate(self.kept, 1):
                 self.__dict__.update(state)
-                self.setFont("Vera", 7.0)
+                self.setFont("Vera", FOOT)
                 self.drawString(edge, 0.55 * edge, words)
                 self.drawRightString(self._pagesize[0] - edge, 0.55 * edge, f"{number} / {len(self.kept)}")
                 super().showPage()

@@ -267,6 +267,12 @@ def test_the_report_of_what_is_out_of_the_ordinary(asked: dict[str, dict[str, An
     text = "".join(page.extract_text() for page in pypdf.PdfReader(BytesIO(made["report.pdf"])).pages)
     for check in examined.checks:
         assert squeezed(shown(check.title)) in squeezed(text)
+    with pdfplumber.open(BytesIO(made["report.pdf"])) as pdf:
+        page = pdf.pages[0]
+        foot = page.crop((0, page.height - 40, page.width, page.height)).extract_words()
+    # the long title leaves room for the number of the page
+    assert foot[-3]["text"] == "1"
+    assert max(word["x1"] for word in foot[:-3]) < foot[-3]["x0"]
     if examined.planned.plan.is_undercut:
         assert "undercut, not designed" in text
 
