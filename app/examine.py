@@ -117,6 +117,7 @@ REMEDIES = {
     "bend.radius": "Make the radius larger or the stack thinner.",
     "bend.chain": "Make the radius larger there or the stack thinner.",
     "bend.ordinates": "Make the curve wider there or the stack thinner.",
+    "bend.file": "Draw the curve wider there or make the stack thinner.",
     "bend.rise": "Make the rise smaller or the stack thinner.",
     "panel.length": "Correct the size that is named.",
 }

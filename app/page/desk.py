@@ -59,15 +59,16 @@ class Standing:
         return None if planned is None else picture(planned.plan)
 
 
-def standing(version: Version) -> Standing:
-    """Read a version and hold it against every rule.
+def standing(version: Version, home: Path | None) -> Standing:
+    """Read a version and hold it against every rule; drawings that it names lie beside its home.
 
     Raises
     ------
     LayupError
         It makes no layup.
     """
-    file = read_bytes(version.text.encode())
+    folder = str(home.parent) if home is not None and version.at_home else None
+    file = read_bytes(version.text.encode(), folder)
     return Standing(version=version, file=file, examined=examine_file(file))
 
 
@@ -97,7 +98,7 @@ class Desk:
 
     def __init__(self, text: str, home: Path | None) -> None:
         self.home = home
-        self.now = standing(Version(text=text, at_home=home is not None))
+        self.now = standing(Version(text=text, at_home=home is not None), home)
         self.pending: Mapping[str, Pending] = MappingProxyType({})
         self.revision = 1
         # texts only: pictures and plans of hundreds of versions would fill the memory
@@ -166,7 +167,7 @@ class Desk:
         LayupError
             It makes no layup.
         """
-        found = standing(Version(text=read_bytes(data).text, at_home=False))
+        found = standing(Version(text=read_bytes(data).text, at_home=False), None)
         if self.is_dirty:
             self._displaced.append(self.now.version)
         self._kept.add(found.version)
@@ -230,7 +231,7 @@ class Desk:
         version = self.now.version
         try:
             text = edited(version.text, changes)
-            found = standing(Version(text=text, at_home=version.at_home))
+            found = standing(Version(text=text, at_home=version.at_home), self.home)
         except LayupError as error:
             return error
         if text != version.text:
@@ -241,7 +242,7 @@ class Desk:
         """Let a version stand again; one that another document took the place of is again among those to save."""
         if version in self._displaced:
             self._displaced.remove(version)
-        self.now = standing(version)
+        self.now = standing(version, self.home)
 
     def _put(self, found: Standing) -> None:
         self._past = [*self._past[1 - KEPT :], self.now.version]

@@ -12,6 +12,7 @@ from ...model.layup.layup import BareUnit, Layup
 from ...model.layup.sections import SECTIONS
 from ...model.layup.setting import Entry, settings_of
 from ...model.layup.settle import settle
+from ...model.shape.profile import Profile
 from ..number import told
 from .entry import read_entry
 from .material_values import read_material_values
@@ -50,11 +51,11 @@ def read_file(path: str) -> LayupFile:
     LayupError
         There is no such file, it can't be read, or it asks for no layup; the error knows the line.
     """
-    return read_bytes(_bytes(path))
+    return read_bytes(_bytes(path), dirname(path) or ".")
 
 
-def read_bytes(data: bytes) -> LayupFile:
-    """Read the bytes of a layup file.
+def read_bytes(data: bytes, folder: str | None = None) -> LayupFile:
+    """Read the bytes of a layup file; drawings that it names lie in its folder, None where it has none yet.
 
     Raises
     ------
@@ -64,11 +65,11 @@ def read_bytes(data: bytes) -> LayupFile:
     if len(data) > LARGEST_FILE:
         raise LayupError("", "a very large file", f"a layup file of up to {LARGEST_FILE // 1000} kB")
     text = decoded(data)
-    return LayupFile(text, read_text(text))
+    return LayupFile(text, read_text(text, folder))
 
 
-def read_text(text: str) -> Layup:
-    """Read the layup that a text asks for.
+def read_text(text: str, folder: str | None = None) -> Layup:
+    """Read the layup that a text asks for; drawings that it names lie in the folder.
 
     Raises
     ------
@@ -81,7 +82,7 @@ def read_text(text: str) -> Layup:
         raise LayupError("", "a name of very many parts", "names such as [panel] and length", "", line)
     tables = parse(text)
     try:
-        return _layup(tables)
+        return _layup(tables, folder)
     except LayupError as error:
         raise located(error, text) from None
 
@@ -92,7 +93,7 @@ def located(error: LayupError, text: str) -> LayupError:
     return error.at_line(place.line) if place else error
 
 
-def _layup(tables: Mapping[str, Any]) -> Layup:
+def _layup(tables: Mapping[str, Any], folder: str | None) -> Layup:
     for name in tables:
         key = join("", name)
         demand_known(
@@ -105,7 +106,18 @@ def _layup(tables: Mapping[str, Any]) -> Layup:
         title=_title(tables.get("title", UNTITLED)),
         unit=unit,
         overrides=read_material_values(tables.get("values", {})),
+        drawn=_drawn(asked.get("bend", {}), folder),
     )
+
+
+def _drawn(bend: Mapping[str, Entry], folder: str | None) -> Profile | None:
+    """Curve of the drawing that the bend names; None where it names none."""
+    if "file" not in bend:
+        return None
+    # a drawing takes libraries that no other layup needs
+    from .drawn_file import read_drawn
+
+    return read_drawn(bend["file"], bend.get("file_unit"), folder)
 
 
 def _title(title: object) -> str:

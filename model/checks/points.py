@@ -14,7 +14,7 @@ from .rule import Facts, Finding, Place, Rule
 
 def _bulge(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     """The span in which the curve leaves its points most."""
-    if plan.layup.curve is None:
+    if plan.layup.curve is None or plan.layup.bend is None or plan.layup.bend.shape != "points":
         return ()
     piece = plan.layup.curve.pieces[0]
     if not isinstance(piece, CurvePiece) or not isinstance(piece.course, SplineCourse):

@@ -16,7 +16,7 @@ from ..shape.curve import CurvePiece, ParabolaCourse, ellipse_over
 from ..shape.profile import Piece, Profile, Run, arc_profile
 from ..shape.spline import spline_through
 from ..units import Mm, Radian
-from .sections import Bend
+from .sections import Bend, Panel
 from .setting import settings_of
 
 GIVEN_BY = {
@@ -25,10 +25,11 @@ GIVEN_BY = {
     "parabola": ("chord", "rise"),
     "chain": ("chain",),
     "points": ("ordinates", "every", "stations"),
+    "file": ("file", "file_unit"),
 }
 """Keys that give each shape of bend."""
 
-TOLD_BY = {"chain": "chain", "ordinates": "points", "every": "points", "stations": "points"}
+TOLD_BY = {"chain": "chain", "ordinates": "points", "every": "points", "stations": "points", "file": "file"}
 """Keys that tell the shape by themselves."""
 
 FEWEST_POINTS = 3
@@ -57,8 +58,8 @@ class BendCurve:
         return {name: getattr(self, name) for name in SIZES}
 
 
-def bend_curve(given: Mapping[str, Any]) -> BendCurve:
-    """Curve of the bend that the given keys ask for.
+def bend_curve(given: Mapping[str, Any], drawn: Profile | None = None) -> BendCurve:
+    """Curve of the bend that the given keys ask for; ``drawn`` is that of the drawing which ``bend.file`` names.
 
     Raises
     ------
@@ -76,6 +77,8 @@ def bend_curve(given: Mapping[str, Any]) -> BendCurve:
             "no length, which follows from [bend]",
             "Leave length out of the panel.",
         )
+    if shape == "file":
+        return _measured(shape, _drawn(given, drawn))
     makers = {"ellipse": _ellipse, "parabola": _parabola, "chain": _chain, "points": _points}
     return _measured(shape, Profile(makers[shape](given)))
 
@@ -197,6 +200,15 @@ def _points(given: Mapping[str, Any]) -> tuple[Piece, ...]:
     return (CurvePiece(spline_through(points)),)
 
 
+def _drawn(given: Mapping[str, Any], drawn: Profile | None) -> Profile:
+    """Curve of a drawing that has been read."""
+    if drawn is None:
+        raise LayupError(
+            "bend.file", str(given.get("bend.file", "nothing")), "a drawing that stands beside the layup file"
+        )
+    return drawn
+
+
 def _chain(given: Mapping[str, Any]) -> tuple[Piece, ...]:
     """Pieces of a chain, one of them bent."""
     pieces: tuple[Run, ...] = given.get("bend.chain", ())
@@ -208,9 +220,9 @@ def _chain(given: Mapping[str, Any]) -> tuple[Piece, ...]:
 
 def _measured(shape: str, profile: Profile) -> BendCurve:
     """Curve with the sizes that its profile has."""
+    _demand_bend(shape, profile)
     ends = profile.points(0.5 * profile.length * np.array([-1.0, 1.0]))
     points = profile.points(profile.stations(0.0, DEPTH_TOLERANCE))
-    _demand_bend(shape, profile)
     return BendCurve(
         shape=shape,
         profile=profile,
@@ -222,7 +234,15 @@ def _measured(shape: str, profile: Profile) -> BendCurve:
 
 
 def _demand_bend(shape: str, profile: Profile) -> None:
-    """Refuse a curve that is straight all along."""
+    """Refuse a curve that is straight all along, and one that no panel is as long as."""
+    allowed = settings_of(Panel)["length"]
+    if not allowed.low <= profile.length <= allowed.high:
+        raise LayupError(
+            "bend",
+            f"a curve of {profile.length:.6g} mm",
+            f"{allowed.low:g} to {allowed.high:g} mm along the curve",
+            "Check the numbers and their unit.",
+        )
     if not np.any(np.abs(profile.bend(profile.places())) * profile.length > 1e-9):
         raise LayupError(
             "bend", f"{shape} on one straight line", "a curve that bends", "Leave [bend] out of a flat panel."

@@ -110,9 +110,12 @@ class Layup:
     def bend_key(self) -> str:
         """Key that makes the bend of this layup wider or tighter."""
         shape = "arc" if self.bend is None else self.bend.shape
-        return {"arc": "bend.radius", "chain": "bend.chain", "points": "bend.ordinates"}.get(
-            shape, "bend.rise"
-        )
+        return {
+            "arc": "bend.radius",
+            "chain": "bend.chain",
+            "points": "bend.ordinates",
+            "file": "bend.file",
+        }.get(shape, "bend.rise")
 
     @property
     def wanted(self) -> tuple[Face, ...]:

@@ -21,7 +21,8 @@ GRAINS = ("along length", "along width")
 BAG_KINDS = ("tube", "joined sheets", "taped sheets", "sheet on board")
 CLOSURES = ("tape", "fold and clamp", "bar in a channel")
 FORM_BUILDS = ("stacked", "ribs", "box")
-SHAPES = ("arc", "ellipse", "parabola", "chain", "points")
+SHAPES = ("arc", "ellipse", "parabola", "chain", "points", "file")
+FILE_UNITS = ("mm", "cm", "in", "px 96", "px 90", "px 72")
 CURVES = ("show face", "substrate middle", "form face")
 SIDES = ("outside", "inside")
 PUMPS = ("powered", "hand")
@@ -80,6 +81,13 @@ class Bend:
         "Places of the ordinates along the template, one for each, where they are not all alike.",
         -20_000.0,
         20_000.0,
+    )
+    file: str | None = line(
+        "Name of an SVG or DXF drawing of the curve, crowns up, in the folder of the layup file.", 200
+    )
+    file_unit: str | None = choice(
+        "How long the drawing's unit is, where it does not say so itself; pixels by how many make an inch.",
+        *FILE_UNITS,
     )
     curve: str = choice(
         "Which surface these sizes describe: one of the finished panel, or the form that is there already.",

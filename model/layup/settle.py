@@ -12,7 +12,7 @@ from ..data.bench import usual
 from ..errors import LayupError
 from ..materials import find_adhesive, find_film, find_key
 from ..mechanics.closure import closure_length
-from ..shape.profile import Run
+from ..shape.profile import Profile, Run
 from ..units import Mm
 from .bend_curve import BendCurve, bend_curve
 from .defaults import Default, Kind, default_values
@@ -61,6 +61,8 @@ OPEN = {
     "bend.ordinates": OTHERWISE,
     "bend.every": OTHERWISE,
     "bend.stations": OTHERWISE,
+    "bend.file": OTHERWISE,
+    "bend.file_unit": OTHERWISE,
     "vacuum.fall": Default("", "no leak test is entered", "derived"),
     "bag.roll": Default("", "the usual widths of this film", "common practice"),
     "stock.board_length": Default("", "the usual sheets of each board", "common practice"),
@@ -88,7 +90,13 @@ FROM_KEYS = Default("", "what the keys of the bend tell", "derived")
 NO_SIZE = Default("", "the curve has no single one", "derived")
 
 
-def settle(asked: Asked, title: str = "", unit: BareUnit = "mm", overrides: Iterable[Override] = ()) -> Layup:
+def settle(
+    asked: Asked,
+    title: str = "",
+    unit: BareUnit = "mm",
+    overrides: Iterable[Override] = (),
+    drawn: Profile | None = None,
+) -> Layup:
     """Make the layup that was asked for.
 
     Parameters
@@ -101,6 +109,8 @@ def settle(asked: Asked, title: str = "", unit: BareUnit = "mm", overrides: Iter
         What a bare number in the file means.
     overrides
         Values of materials that replace those of the tables: (material, property, number).
+    drawn
+        The curve of the drawing that ``bend.file`` names, crowns positive.
 
     Raises
     ------
@@ -116,7 +126,7 @@ def settle(asked: Asked, title: str = "", unit: BareUnit = "mm", overrides: Iter
     given = {f"{section}.{key}": value for section, keys in asked.items() for key, value in keys.items()}
     for key, value in given.items():
         _check(key, value)
-    curve = bend_curve(given) if kind == "bent" else None
+    curve = bend_curve(given, drawn) if kind == "bent" else None
     derived = _derived(given, kind, own, curve)
     derived["drawing.paper"] = Default(PAPER_OF[unit], FROM_UNIT.reason, FROM_UNIT.basis)
     starting = default_values(kind)

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from underbag.app.examine import examine
@@ -228,6 +228,7 @@ def test_meshes_of_a_serpentine_are_closed_and_hold_what_the_layers_hold() -> No
 @given(st.lists(runs, min_size=1, max_size=6).filter(lambda runs: any(run.curvature for run in runs)))
 @settings(max_examples=20)
 def test_any_chain_is_a_plan_or_a_stop_that_names_the_place(pieces: list[Run]) -> None:
+    assume(sum(piece.length for piece in pieces) > 10.0)
     layup = settle({"panel": {"width": 140.0}, "bend": {"chain": tuple(pieces)}})
     told = examine(layup)
     if told.planned is None:

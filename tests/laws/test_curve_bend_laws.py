@@ -184,6 +184,9 @@ def test_a_row_and_an_array_in_either_unit_are_the_same() -> None:
         ("shape = 'parabola'\nchord = 500\nrise = 20\nangle = 30", "bend.angle", "beside the shape parabola"),
         ("shape = 'points'", "bend.ordinates", "three points or more"),
         ("shape = 'chain'", "bend.chain", "found nothing"),
+        ("chain = 'straight 19000, crown 900 through 90°'", "bend", "found a curve of 20413.7 mm"),
+        ("ordinates = [0, 1, 0]\nevery = 4", "bend", "10 to 20000 mm along the curve"),
+        ("shape = 'file'", "bend.file", "found nothing"),
     ],
 )
 def test_what_gives_no_curve_is_refused_by_its_key(bend: str, key: str, told: str) -> None:
