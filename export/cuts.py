@@ -87,7 +87,7 @@ def _form(plan: Plan) -> Iterator[Cut]:
         )
         return
     for part in design.parts:
-        note = "blank; the outline is on the drawing of the form"
+        note = "its outline is on the drawing of the form"
         yield _of_form(part.name, part.material_name, part.quantity, (*part.size, part.thickness), note)
     for skin in design.ribs.skins if design.ribs else ():
         size = (skin.length, skin.width, skin.thickness)
