@@ -32,14 +32,14 @@ def _blank(number: int, layer: Layer, longest: Mm) -> str:
         f'<rect width="{blank.length:.1f}" height="{blank.width:.1f}" fill="{fill}" stroke="currentColor" '
         f'stroke-width="{2.0 * pen:.2f}"/>{_grain(layer, 2.0 * pen)}'
     )
-    pieces = f"{blank.quantity} × " if blank.quantity > 1 else ""
+    pieces = f"{blank.quantity} pieces" if blank.quantity > 1 else ""
     grain = f"grain {layer.grain}" if layer.grain else ""
     return _row(
         shape,
         (blank.length, blank.width),
         longest,
-        f"{number} {pieces}{layer.name}",
-        (layer.material_name, grain),
+        f"{number} {layer.name}",
+        (pieces, layer.material_name, grain),
     )
 
 

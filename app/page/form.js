@@ -124,7 +124,7 @@ function ownSection(change) {
     make("summary", {}, make("span", { textContent: "Your own values of materials" }), make("span", { className: "flag" })),
     make("p", { className: "quiet", textContent: "What you measured yourself, in place of the tables' values." }),
     make("div", { id: "own-list" }),
-    make("div", { className: "own" }, add("Material", "material", "black-walnut"), add("Property", "property", "density"), add("Value", "value", "640 kg/m³"), button),
+    make("div", { className: "own" }, add("Material", "material", "such as black walnut"), add("Property", "property", "such as density"), add("Value", "value", "such as 640 kg/m³"), button),
     make("p", { id: "own-wrong", className: "wrong", role: "alert" }));
 }
 

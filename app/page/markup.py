@@ -18,10 +18,10 @@ ACTS = (
     ("papers", "Papers"),
 )
 QUICK = (
-    ("panel.length", "Length", "600 mm"),
-    ("panel.width", "Width", "300 mm"),
-    ("substrate.thickness", "Thickness of the core", "18 mm"),
-    ("face.thickness", "Thickness of the veneer", "0.6 mm"),
+    ("panel.length", "Length", "such as 600 mm"),
+    ("panel.width", "Width", "such as 11 3/4 in"),
+    ("substrate.thickness", "Thickness of the core", "left empty: 18 mm"),
+    ("face.thickness", "Thickness of the veneer", "left empty: 0.6 mm"),
 )
 """What a flat panel needs to begin with: key, label, example."""
 
@@ -125,7 +125,8 @@ def _demos() -> str:
 def _papers() -> str:
     return (
         '<dialog id="papers" aria-labelledby="papers-title"><h2 id="papers-title">Papers</h2>'
-        '<fieldset id="paper-kinds"><legend>What to make</legend></fieldset>'
+        '<fieldset id="paper-kinds"><legend>What to make</legend>'
+        '<button type="button" class="quiet-button" data-do="tick">Tick none</button></fieldset>'
         '<div class="bar"><button type="button" class="main" data-do="make">Make them</button>'
         '<button type="button" data-do="stop" hidden>Stop</button>'
         '<button type="button" data-close>Close</button></div>'

@@ -44,6 +44,14 @@ export function createPapers(exports) {
     if (!names.length) fail(new Error("Choose what to make."));
     else order("/desk/papers/make", { names: names.join(",") }).then(show, fail);
   });
+  const boxes = () => [...byId("paper-kinds").querySelectorAll("input")];
+  const showTick = () => { button("tick").textContent = boxes().some(({ checked }) => checked) ? "Tick none" : "Tick all"; };
+  button("tick").addEventListener("click", () => {
+    const next = !boxes().some(({ checked }) => checked);
+    boxes().forEach((box) => { box.checked = next; });
+    showTick();
+  });
+  byId("paper-kinds").addEventListener("change", showTick);
   button("stop").addEventListener("click", () => order("/desk/papers/stop").then(show, fail));
   return { open() { dialog.showModal(); look(); } };
 }

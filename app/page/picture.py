@@ -15,7 +15,7 @@ from ...model.checks.rule import Place
 from ...model.plan import Plan
 from ...model.scene import TOLERANCE, Scene, scene
 from ...model.shape.slab import stations
-from ...model.wording import in_mm
+from ...model.wording import both, in_mm
 
 LARGEST = 400_000
 """Triangles up to which a picture is drawn: more would choke the browser of a tablet."""
@@ -94,13 +94,14 @@ def _dimensions(plan: Plan, drawn: Scene) -> Iterator[tuple[Spot, Spot, str]]:
     )
     front, right = float(low[1]) - aside, float(high[0]) + aside
     z = plan.base.lift
+    said = both if plan.layup.unit == "in" else in_mm
     lengthwise = "panel length" if not plan.layup.is_bent else "chord on the form"
     span = float(np.hypot(*(ends[1] - ends[0])[[0, 2]]))
     yield (
         [float(ends[0, 0]), front, float(ends[0, 2] + z)],
         [float(ends[1, 0]), front, float(ends[1, 2] + z)],
-        f"{lengthwise} {in_mm(span)}",
+        f"{lengthwise} {said(span)}",
     )
-    yield [right, -0.5 * panel.width, z], [right, 0.5 * panel.width, z], f"panel width {in_mm(panel.width)}"
+    yield [right, -0.5 * panel.width, z], [right, 0.5 * panel.width, z], f"panel width {said(panel.width)}"
     top = plan.base.lift + plan.stack.height if not plan.layup.is_bent else float(high[2])
-    yield [right, front, 0.0], [right, front, top], f"above the bench {in_mm(top)}"
+    yield [right, front, 0.0], [right, front, top], f"above the bench {said(top)}"

@@ -127,7 +127,7 @@ export function bindSliders(viewer, partsOf, thin) {
   fit();
   bindSlider("spread", (gap) => (gap ? `${gap} mm between layers` : "together"), viewer.setSpread);
   bindSlider("thick", (factor) => (factor === 1 ? "true" : `${factor} ×`), (factor) => {
-    const words = factor === 1 ? "Every thickness true" : `Sheets up to ${thin} mm: drawn ${factor} × as thick`;
+    const words = factor === 1 ? "Every thickness true" : `Sheets up to ${thin} mm: ${factor} × as thick`;
     byId("factor").textContent = words;
     viewer.setThickness(factor);
   });

@@ -272,7 +272,7 @@ def test_the_cut_slides_and_ends_where_the_layer_ends(live: Sight, flat: Any) ->
 def test_thickening_grows_thin_sheets_and_says_so(live: Sight, flat: Any) -> None:
     cut_along(live)
     live.set("thick", 20)
-    assert live.page.locator("#factor").inner_text() == "Sheets up to 1.5 mm: drawn 20 × as thick"
+    assert live.page.locator("#factor").inner_text() == "Sheets up to 1.5 mm: 20 × as thick"
     tall = {}
     for key in ("face veneer", "substrate"):
         picture = np.abs(live.picture() - colour_of(flat, key)).max(axis=2) <= 1
