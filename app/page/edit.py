@@ -64,7 +64,7 @@ def _set(text: str, path: tuple[str, ...], typed: str) -> str:
 def _written(path: tuple[str, ...], typed: str) -> Written:
     """Take a plain number as a number where it needs no unit, everything else as a text."""
     setting = setting_at(path)
-    if setting is None or setting.quantity not in ("text", "choice", "chain"):
+    if setting is None or setting.quantity not in ("text", "choice", "chain", "lengths"):
         typed = OTHER_SYSTEM.sub("", typed)
     is_bare = (setting is None and path[0] == "values") or (setting is not None and setting.quantity in BARE)
     if is_bare and PLAIN_NUMBER.fullmatch(typed):

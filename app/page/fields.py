@@ -77,7 +77,7 @@ def _described(section: str, word: str, setting: Setting) -> Plain:
         found["help"] = f"{setting.help} Up to {setting.longest} characters."
     if setting.choices:
         found["choices"] = setting.choices
-    if setting.quantity == "chain":
+    if setting.quantity in ("chain", "lengths"):
         found["long"] = True
     if setting.table:
         found["list"] = setting.table

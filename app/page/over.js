@@ -43,7 +43,8 @@ export function createOver(frame, viewer, { moving, moved }) {
       const half = label.getComputedTextLength() / 2 + 4;
       const x = Math.max(half, Math.min(shot.size[0] - half, Number(label.getAttribute("x"))));
       let y = Math.max(LINE, Number(label.getAttribute("y")));
-      const covers = (other) => Math.abs(other.x - x) < other.half + half && Math.abs(other.y - y) < LINE;
+      // a pixel less than a line, so that what was set below another never counts as covering it by a rounded digit
+      const covers = (other) => Math.abs(other.x - x) < other.half + half && Math.abs(other.y - y) < LINE - 1;
       for (let other = taken.find(covers); other; other = taken.find(covers)) y = other.y + LINE;
       taken.push({ x, y, half });
       label.setAttribute("x", x);

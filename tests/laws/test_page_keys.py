@@ -12,6 +12,7 @@ from underbag.model.layup.setting import Setting, settings_of
 
 FLAT = "[panel]\nlength = 600\nwidth = 300\n"
 BENT = "[panel]\nwidth = 200\n[bend]\nchord = 500\nrise = 60\n"
+POINTS = "[panel]\nwidth = 200\n[bend]\nevery = 100\nordinates = [0, 20, 30, 20, 0]\n"
 CHAIN = '[panel]\nwidth = 200\n[bend]\nshape = "chain"\nchain = "crown 400 mm through 60°"\n'
 KEYS = [field["key"] for section in form() for field in section["fields"]]
 COMPANIONS = {
@@ -26,6 +27,9 @@ COMPANIONS = {
     "bend.chain": {"bend.shape": "chain", "bend.chord": "", "bend.rise": ""},
     "bend.radius": {"bend.rise": ""},
     "bend.angle": {"bend.rise": ""},
+    "bend.ordinates": {"bend.every": "100", "bend.chord": "", "bend.rise": ""},
+    "bend.every": {"bend.ordinates": "0, 20, 30, 20, 0", "bend.chord": "", "bend.rise": ""},
+    "bend.stations": {"bend.every": ""},
     "lipping.width": {"lipping.material": "oak"},
 }
 """What has to be typed after a key, where it makes no sense alone."""
@@ -33,6 +37,8 @@ TEXTS = {
     "title": "Shelf of the hall",
     "unit": "in",
     "bend.chain": "crown 300 mm through 60°",
+    "bend.ordinates": "0, 20, 1 1/4 in, 20, 0",
+    "bend.stations": "0, 110, 200, 300, 400",
     "drawing.revision": "B",
 }
 
@@ -61,7 +67,7 @@ def tries(key: str) -> list[str]:
 @pytest.mark.parametrize("key", KEYS)
 def test_every_key_can_be_set(key: str) -> None:
     told = []
-    for start in (FLAT, BENT, CHAIN):
+    for start in (FLAT, BENT, CHAIN, POINTS):
         for typed in tries(key):
             desk = Desk(start, None)
             desk.change({key: typed})
