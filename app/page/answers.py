@@ -159,7 +159,7 @@ class Answers:
         known = tuple(one.name for one in EXPORTS if one.name in names)
         if not known:
             raise Unreadable("no papers")
-        self._papers.start(self._desk.now.version.text, known)
+        self._papers.start(self._desk.now.version.text, known, self._desk.beside())
         return JSONResponse(self._papers.told())
 
     async def _stop(self, request: Request) -> Response:

@@ -119,6 +119,19 @@ class Desk:
         """What would be lost now: the version that stands, and those that another document took the place of."""
         return tuple(one for one in (*self._displaced, self.now.version) if one not in self._kept)
 
+    def beside(self) -> dict[str, bytes]:
+        """Drawings that the layup names, by their names: they were read, so that they lie below its own folder.
+
+        Raises
+        ------
+        OSError
+            One is no longer there.
+        """
+        bend = self.now.file.layup.bend
+        if self.home is None or bend is None or bend.file is None:
+            return {}
+        return {bend.file: (self.home.parent / bend.file).read_bytes()}
+
     @property
     def can_undo(self) -> bool:
         """Whether there is an earlier version."""

@@ -5,6 +5,7 @@ import json
 import subprocess
 import sys
 import zipfile
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -43,8 +44,8 @@ class Papers:
         self._paper: Paper | None = None
         self._thread: Thread | None = None
 
-    def start(self, text: str, names: tuple[str, ...]) -> None:
-        """Begin to make papers of a text.
+    def start(self, text: str, names: tuple[str, ...], beside: Mapping[str, bytes]) -> None:
+        """Begin to make papers of a text, with the drawings that it names ``beside`` it, by their names.
 
         Raises
         ------
@@ -57,6 +58,10 @@ class Papers:
         folder = TemporaryDirectory(prefix="underbag-")
         source = Path(folder.name, "layup.toml")
         source.write_text(text, encoding="utf-8", newline="\n")
+        for name, drawing in beside.items():
+            path = Path(folder.name, name)
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(drawing)
         asked = ["make", "layup.toml", "-o", "made", "--only", ",".join(names), "--progress", "json"]
         process = subprocess.Popen(
             [sys.executable, "-P", "-c", PROGRAM, *asked],

@@ -1,11 +1,14 @@
 """Every key of the layup file can be set from the page, and goes into the text as it was typed."""
 
 import math
+from pathlib import Path
+from time import sleep
 
 import pytest
 
 from underbag.app.page.desk import Desk
 from underbag.app.page.fields import form, values
+from underbag.app.page.papers import Papers
 from underbag.app.phrase import written
 from underbag.model.layup.sections import SECTIONS
 from underbag.model.layup.setting import Setting, settings_of
@@ -14,6 +17,7 @@ FLAT = "[panel]\nlength = 600\nwidth = 300\n"
 BENT = "[panel]\nwidth = 200\n[bend]\nchord = 500\nrise = 60\n"
 POINTS = "[panel]\nwidth = 200\n[bend]\nevery = 100\nordinates = [0, 20, 30, 20, 0]\n"
 CHAIN = '[panel]\nwidth = 200\n[bend]\nshape = "chain"\nchain = "crown 400 mm through 60°"\n'
+DRAWING = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 500 100"><path d="M 0 60 A 550 550 0 0 1 500 60"/></svg>'
 KEYS = [field["key"] for section in form() for field in section["fields"]]
 COMPANIONS = {
     "bag.width": {"bag.length": "1300"},
@@ -30,6 +34,8 @@ COMPANIONS = {
     "bend.ordinates": {"bend.every": "100", "bend.chord": "", "bend.rise": ""},
     "bend.every": {"bend.ordinates": "0, 20, 30, 20, 0", "bend.chord": "", "bend.rise": ""},
     "bend.stations": {"bend.every": ""},
+    "bend.file": {"bend.file_unit": "mm", "bend.chord": "", "bend.rise": ""},
+    "bend.file_unit": {"bend.file": "curve.svg", "bend.chord": "", "bend.rise": ""},
     "lipping.width": {"lipping.material": "oak"},
 }
 """What has to be typed after a key, where it makes no sense alone."""
@@ -39,6 +45,7 @@ TEXTS = {
     "bend.chain": "crown 300 mm through 60°",
     "bend.ordinates": "0, 20, 1 1/4 in, 20, 0",
     "bend.stations": "0, 110, 200, 300, 400",
+    "bend.file": "curve.svg",
     "drawing.revision": "B",
 }
 
@@ -65,11 +72,14 @@ def tries(key: str) -> list[str]:
 
 
 @pytest.mark.parametrize("key", KEYS)
-def test_every_key_can_be_set(key: str) -> None:
+def test_every_key_can_be_set(key: str, tmp_path: Path) -> None:
+    (tmp_path / "curve.svg").write_text(DRAWING, encoding="utf-8")
+    home = tmp_path / "work.toml"
     told = []
     for start in (FLAT, BENT, CHAIN, POINTS):
         for typed in tries(key):
-            desk = Desk(start, None)
+            home.write_text(start, encoding="utf-8")
+            desk = Desk(start, home)
             desk.change({key: typed})
             if desk.pending and key in COMPANIONS:
                 desk.change(COMPANIONS[key])
@@ -78,3 +88,35 @@ def test_every_key_can_be_set(key: str) -> None:
                 return
             told += [waiting.message for waiting in desk.pending.values()]
     pytest.fail(f"nothing can be set: {told}")
+
+
+@pytest.mark.parametrize(
+    "name", ["../curve.svg", "/etc/hostname.svg", "..\\curve.svg", "~/curve.svg", "C:curve.svg"]
+)
+def test_no_drawing_is_taken_from_outside_the_folder_of_the_layup(name: str, tmp_path: Path) -> None:
+    (tmp_path / "curve.svg").write_text(DRAWING, encoding="utf-8")
+    home = tmp_path / "shop" / "work.toml"
+    home.parent.mkdir()
+    home.write_text(BENT, encoding="utf-8")
+    desk = Desk(BENT, home)
+    desk.change({"bend.file": name, "bend.file_unit": "mm", "bend.chord": "", "bend.rise": ""})
+    assert "in the folder of the layup file, or below it" in desk.pending["bend.file"].message
+    assert desk.now.version.text == BENT
+
+
+def test_papers_of_a_drawn_bend_have_its_drawing_beside_them(tmp_path: Path) -> None:
+    (tmp_path / "curves").mkdir()
+    (tmp_path / "curves" / "front.svg").write_text(DRAWING, encoding="utf-8")
+    home = tmp_path / "work.toml"
+    text = '[panel]\nwidth = 200\n[bend]\nfile = "curves/front.svg"\nfile_unit = "mm"\n'
+    home.write_text(text, encoding="utf-8")
+    papers = Papers()
+    desk = Desk(text, home)
+    papers.start(text, ("plan",), desk.beside())
+    for _ in range(300):
+        if papers.told()["stand"] != "working":
+            break
+        sleep(0.05)
+    told = papers.told()
+    papers.close()
+    assert (told["stand"], told["cause"]) == ("done", "")
