@@ -1,7 +1,6 @@
 """Both curves of a bend: the form's face, and the panel's underside when it has sprung open."""
 
 from collections.abc import Iterator
-from itertools import pairwise
 
 import numpy as np
 
@@ -9,7 +8,7 @@ from ...model.plan import Plan
 from ...model.shape.profile import Floats
 from ...model.shape.sheet import Sheet
 from ...model.units import Mm
-from ..drawing.curves import Line, Point
+from ..drawing.curves import Line, Point, Polyline
 from ..drawing.lanes import Wanted, stack_dimensions
 from ..drawing.pens import CENTRE, PHANTOM, WIDE
 from ..drawing.primitives import Align, Item, LinearDimension, Side, Stroke
@@ -85,9 +84,8 @@ def _stroked(sheet: Sheet, height: Mm, half: Mm, laid: Floats, part: str) -> Ite
         for edge in along(sheet, lift, height, -half, half):
             yield Stroke(curve=edge, pen=pen, part=part)
         return
-    corners = [(float(x), float(z)) for x, z in laid]
-    for start, end in pairwise(corners):
-        yield Stroke(curve=Line(start=start, end=end), pen=pen, part=part)
+    corners = tuple((float(x), float(z)) for x, z in laid)
+    yield Stroke(curve=Polyline(points=corners), pen=pen, part=part)
 
 
 def _dimensions(

@@ -28,13 +28,19 @@ CIRCLE: Mm = 5.0
 """Radius on paper of a balloon: wide enough for F10."""
 
 
-def general_view(plan: Plan, scale: Scale) -> View:
-    """All three views at a scale, the front view's left foot at the origin of its own."""
+def general_view(plan: Plan, front: tuple[Item, ...], scale: Scale) -> View:
+    """All three views at a scale, the front view's x from the middle of the panel.
+
+    Parameters
+    ----------
+    front
+        What is seen from the front, by ``front_items``; the same at every scale.
+    """
     unit = 1.0 / scale.ratio
     left, right = plan.base.foot
     aside = right + BETWEEN * unit + 0.5 * plan.base.outline.width
     below = -BETWEEN * unit - 0.5 * plan.base.outline.width
-    items = (*_front(plan), *_from_left(plan, aside), *_from_above(plan, below, unit))
+    items = (*front, *_from_left(plan, aside), *_from_above(plan, below, unit))
     view = View(name="form", scale=scale, origin=(0.0, 0.0), items=items)
     balloons = _balloons(plan, view)
     view = view.with_items(*balloons)
@@ -47,7 +53,7 @@ def general_span(plan: Plan) -> tuple[Mm, Mm]:
     return right - left + plan.base.outline.width, plan.base.highest + plan.base.outline.width
 
 
-def _front(plan: Plan) -> Iterator[Item]:
+def front_items(plan: Plan) -> Iterator[Item]:
     """Outermost rib or sheet, skin and board, stretchers behind, the panel as it lies."""
     base, sheet = plan.base, plan.stack.sheet
     half = 0.5 * plan.outline.length

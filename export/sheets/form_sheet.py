@@ -10,7 +10,7 @@ from ..drawing.table import Column
 from .compose import Rows, composed, words
 from .form_boards import board_views
 from .form_curves import OPENING, curves_span, curves_view, opening_rows
-from .form_general import general_span, general_view
+from .form_general import front_items, general_span, general_view
 from .form_rib import (
     CUTS,
     PIECES,
@@ -43,9 +43,10 @@ def form_sheets(plan: Plan, report: Report) -> tuple[Sheet, ...]:
 
 def _general(plan: Plan, report: Report) -> Sheet:
     about = About(name="form", subtitle="Form, general arrangement", document="Assembly drawing")
+    front = tuple(front_items(plan))
     rows = [cells(row, units_of(plan)) for row in form_rows(plan)]
     return composed(
-        lambda scale: general_view(plan, scale),
+        lambda scale: general_view(plan, front, scale),
         general_span(plan),
         words(tuple(_notes(plan)), [(COLUMNS, rows)] if rows else []),
         lambda scale: title(plan, report, about, scale),

@@ -4,7 +4,7 @@ import math
 from itertools import pairwise
 
 from ...model.shape.loop import Corner, Loop
-from ..drawing.curves import Arc, Circle, Edge, Line
+from ..drawing.curves import Arc, Circle, Edge, Line, Polyline
 from ..drawing.pens import WIDE, Pen
 from ..drawing.primitives import Stroke
 
@@ -41,7 +41,21 @@ def hole_circle(hole: Loop) -> Circle:
     return Circle(centre=(0.5 * (x0 + x1), 0.5 * (y0 + y1)), radius=0.5 * math.hypot(x1 - x0, y1 - y0))
 
 
+def joined(edges: tuple[Edge, ...]) -> tuple[Edge, ...]:
+    """Edges with straight ones that follow each other as one row of points."""
+    found: list[Edge] = []
+    for edge in edges:
+        last = found[-1] if found else None
+        if isinstance(edge, Line) and isinstance(last, Line):
+            found[-1] = Polyline(points=(last.start, last.end, edge.end))
+        elif isinstance(edge, Line) and isinstance(last, Polyline):
+            found[-1] = Polyline(points=(*last.points, edge.end))
+        else:
+            found.append(edge)
+    return tuple(found)
+
+
 def board_strokes(outline: Loop, holes: tuple[Loop, ...], part: str, pen: Pen = WIDE) -> list[Stroke]:
     """Strokes along the edge of a board and around its holes."""
-    strokes = [Stroke(curve=edge, pen=pen, part=part) for edge in loop_edges(outline)]
+    strokes = [Stroke(curve=edge, pen=pen, part=part) for edge in joined(loop_edges(outline))]
     return strokes + [Stroke(curve=hole_circle(hole), pen=pen, part=part) for hole in holes]

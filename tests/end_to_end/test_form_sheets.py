@@ -35,6 +35,11 @@ JOBS: dict[str, Any] = {
         "bend": {"chain": (Run(160.0, 1 / 300.0), Run(80.0, 0.0), Run(180.0, -1 / 250.0))},
         "form": {"build": "ribs"},
     },
+    "points": {
+        "panel": {"width": 200.0},
+        "bend": {"ordinates": (0.0, 30.0, 48.0, 52.0, 40.0, 12.0), "every": 90.0},
+        "form": {"build": "ribs"},
+    },
     "long and narrow": {
         "panel": {"width": 60.0},
         "bend": {"chord": 2400.0, "rise": 200.0},
@@ -90,7 +95,7 @@ def test_the_edge_in_the_dxf_file_is_that_of_the_form(name: str) -> None:
         )
 
 
-@pytest.mark.parametrize("name", ["stack", "half round hollow", "serpentine"])
+@pytest.mark.parametrize("name", ["stack", "half round hollow", "serpentine", "points"])
 def test_every_point_of_the_table_lies_on_the_edge(name: str) -> None:
     found = planned(name, Units.METRIC)
     curve, foot = edge_of(found)
