@@ -22,6 +22,7 @@ from .values.flatness import flatness_values
 from .values.form import form_values
 from .values.geometry import geometry_values
 from .values.glue import glue_values
+from .values.handling import handling_values
 from .values.lipping import lipping_values
 from .values.overhang import overhang_values
 from .values.press import press_values
@@ -45,6 +46,7 @@ SUBJECTS: tuple[Callable[[Plan], Iterator[Value]], ...] = (
     water_values,
     bag_values,
     bag_film_values,
+    handling_values,
     film_values,
     bench_values,
 )

@@ -9,6 +9,7 @@ from ..examine import Examined, Planned
 from .bag import bag_lines, valve_lines
 from .checks import STYLES, kept_checks, open_checks, verdict_line
 from .film import film_lines
+from .handling import handling_lines
 from .ink import Ink
 from .layers import layer_lines
 from .settings import setting_lines, setting_reasons
@@ -65,6 +66,7 @@ def _sizes(planned: Planned, ink: Ink) -> list[Iterator[str]]:
         bag_lines(plan, ink),
         *(() if plan.is_undercut else (film_lines(plan, planned.report, ink),)),
         valve_lines(plan, ink),
+        *(() if plan.is_undercut else (handling_lines(plan, planned.report, ink),)),
     ]
 
 

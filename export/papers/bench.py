@@ -1,5 +1,6 @@
 """What the press sheet says beside the order of laying: glue, clock, gauge, leak, valve and afterwards."""
 
+from ...model.handling import handling, told_load
 from ...model.plan import Plan
 from ...model.report import Report
 from ...model.units import Second
@@ -86,6 +87,13 @@ def valve_fields(plan: Plan) -> tuple[Pair, ...]:
         ("Middle of work from closed end", both(valve.work_from_closed_end)),
         ("Middle of work from left seam", both(valve.work_from_left_seam)),
     )
+
+
+def handling_words(plan: Plan, report: Report) -> tuple[str, ...]:
+    """Who carries the stack, how it comes into the bag, where folds go, and how the bag is closed and stored."""
+    people = _number(report, "handling.people")
+    hands = "one person" if people == 1 else f"{people:.0f} people"
+    return (f"{told_load(report)}: work for {hands}.", *(one.words for one in handling(plan)))
 
 
 def afterwards(plan: Plan) -> tuple[str, ...]:

@@ -17,7 +17,7 @@ from ..drawing.table import Column
 from ..safety import cautions
 from ..sheets.side import reasons
 from ..sheets.titles import About, counted, papers_of, title
-from .bench import afterwards, clock_fields, glue_words, leak_rows, press_fields, valve_fields
+from .bench import afterwards, clock_fields, glue_words, handling_words, leak_rows, press_fields, valve_fields
 from .flow import Block, blanks, fewest_pages, fields, heading, numbered, rows, ticked, words
 from .order import order_rows
 from .sketch import sketch
@@ -82,6 +82,8 @@ def _blocks(plan: Plan, report: Report, letters: Mm, fine: Mm) -> Iterator[Block
     if not plan.is_undercut:
         yield heading("Valve and work in the flat bag")
         yield fields(valve_fields(plan), letters)
+        yield heading("Into the bag")
+        yield from numbered(handling_words(plan, report), fine)
     yield heading("Afterwards")
     yield from ticked(afterwards(plan), fine)
     yield heading("Cautions")

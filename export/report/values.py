@@ -24,6 +24,7 @@ SUBJECTS = {
     "water": "Water from the glue",
     "paper": "Absorbent sheets",
     "bag": "Size of the bag",
+    "handling": "Carrying and laying",
     "valve": "Place of the valve",
     "film": "The film",
     "air": "Air in the bag",

@@ -98,7 +98,10 @@ def _loose(plan: Plan) -> Iterator[Value]:
     )
     contour = plan.along.contour
     spanned = spanned_volume.value(
-        "air.spanned", A_f=_area(convex_hull(contour)), A_s=_area(contour), B=plan.base.outline.width
+        "air.spanned",
+        A_f=section_area(convex_hull(contour)),
+        A_s=section_area(contour),
+        B=plan.base.outline.width,
     )
     yield from (slack, tent, spanned)
     yield loose_air.value("air.loose", V_1=slack.number, V_2=tent.number, V_3=max(spanned.number, 0.0))
@@ -120,7 +123,7 @@ def _voids(plan: Plan) -> Iterator[Value]:
     form = plan.layup.form
     if plan.base.kind == "form" and form.build != "stacked" and form.vented == "yes":
         value = form_volume.value(
-            "air.form", A=_area(plan.base.section), B=plan.base.outline.width, s=_solid(plan)
+            "air.form", A=section_area(plan.base.section), B=plan.base.outline.width, s=solid_share(plan)
         )
         parts["V_f"] = value.number
         yield value
@@ -149,11 +152,13 @@ def _plate_pores(plan: Plan) -> Mm3:
     if plan.chosen.platen is not None:
         found += base.outline.area * plan.layup.platen.thickness * porosity(plan.chosen.platen)
     if plan.chosen.form is not None:
-        found += _area(base.section) * base.outline.width * _solid(plan) * porosity(plan.chosen.form)
+        found += (
+            section_area(base.section) * base.outline.width * solid_share(plan) * porosity(plan.chosen.form)
+        )
     return found
 
 
-def _solid(plan: Plan) -> Ratio:
+def solid_share(plan: Plan) -> Ratio:
     """Part of a form's width that is wood: all of a stack, the ribs of a ribbed one, nothing of a box."""
     if plan.form is not None and plan.form.ribs is not None:
         return (plan.form.ribs.bays + 1) * plan.form.ribs.load.rib / plan.base.outline.width
@@ -165,7 +170,7 @@ def porosity(material: Board | Wood) -> Ratio:
     return material.void_fraction if getattr(material, "lets_air", True) else 0.0
 
 
-def _area(section: Floats) -> Mm2:
+def section_area(section: Floats) -> Mm2:
     """Area inside a closed section, either way round."""
     x, y = section.T
     return 0.5 * abs(float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))))

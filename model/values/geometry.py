@@ -71,13 +71,19 @@ def geometry_values(plan: Plan) -> Iterator[Value]:
     yield panel_volume.value(
         "panel.volume", A=core, T=thickness.number, rest=volume - core * thickness.number
     )
-    mass = sum(layer.volume * density_of(plan, layer) for layer in work)
-    if plan.chosen.lipping is not None:
-        mass += edging * plan.chosen.lipping.density
-    yield panel_mass.value("panel.mass", V=volume, rho=mass / volume)
+    yield panel_mass.value("panel.mass", V=volume, rho=work_mass(plan) / volume)
     for layer in plan.stack.layers:
         if layer.role != "adhesive":
             yield from _blank_values(plan, layer)
+
+
+def work_mass(plan: Plan) -> Gram:
+    """Mass of everything that stays in the panel, glue wet, with its lippings."""
+    work = plan.stack.work
+    mass = sum(layer.volume * density_of(plan, layer) for layer in work)
+    if plan.chosen.lipping is not None:
+        mass += sum(layer.lipping_volume for layer in work) * plan.chosen.lipping.density
+    return mass
 
 
 def density_of(plan: Plan, layer: Layer) -> GramPerMm3:

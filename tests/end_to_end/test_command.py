@@ -60,7 +60,14 @@ def test_every_demo_is_checked_without_a_caution(path):
     assert max(map(len, lines)) <= 80
     assert all(line == line.rstrip() for line in lines)
     headings = re.findall(r"^ *([A-Z]{3,})(?=[, ])", done.stdout, flags=re.MULTILINE)
-    assert [one for one in headings if one != "MDF"] == ["LAYERS", "BAG", "FILM", "VALVE", "SETTINGS"]
+    assert [one for one in headings if one != "MDF"] == [
+        "LAYERS",
+        "BAG",
+        "FILM",
+        "VALVE",
+        "HANDLING",
+        "SETTINGS",
+    ]
 
 
 def test_what_to_change_comes_first_with_its_line(layup):

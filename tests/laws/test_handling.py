@@ -1,0 +1,71 @@
+"""What goes into the bag, who carries it, and the words on every step."""
+
+import pytest
+
+from underbag.model.handling import TOPICS, all_advice, handling
+from underbag.model.layup.sections import BAG_KINDS, CLOSURES
+from underbag.model.layup.settle import settle
+from underbag.model.plan import Plan, plan
+from underbag.model.report import report
+
+FLAT = {"panel": {"length": 600.0, "width": 300.0}}
+BENT = {"panel": {"width": 150.0}, "bend": {"chord": 600.0, "rise": 60.0}}
+HOLLOW = {"panel": {"width": 150.0}, "bend": {"chord": 600.0, "rise": 60.0, "show_face": "inside"}}
+
+
+def planned(asked: dict, **bag: object) -> Plan:
+    return plan(settle(asked | {"bag": bag}))
+
+
+@pytest.mark.parametrize("kind", BAG_KINDS)
+@pytest.mark.parametrize("closed_by", CLOSURES)
+@pytest.mark.parametrize("asked", [FLAT, BENT, HOLLOW], ids=["flat", "bent", "hollow"])
+@pytest.mark.parametrize("film", ["PVC", "LDPE"])
+def test_every_job_has_a_word_on_every_step(asked: dict, kind: str, closed_by: str, film: str) -> None:
+    told = [one.key for one in handling(planned(asked, kind=kind, closed_by=closed_by, material=film))]
+    assert {"slide", "folds", "close", "store"} == set(told) == set(TOPICS)
+    # hollows have a second word on folds
+    assert len(told) == (5 if asked is HOLLOW else 4)
+
+
+def test_words_are_short() -> None:
+    assert all(len(one.words) <= 170 and one.words.endswith(".") for one in all_advice())
+
+
+def test_the_load_by_hand() -> None:
+    # an MDF platen of 680 × 380 × 18 mm and a caul of 604 × 304 × 9 mm with corners of 6 mm, 0.75 g/cm³
+    made = planned(FLAT)
+    values = report(made).by_key()
+    density = made.chosen.platen.density
+    assert density == made.chosen.caul.density
+    corners = 4.0 - 3.141592653589793
+    platen = (680.0 * 380.0 - corners * 12.0**2) * 18.0 * density
+    caul = (604.0 * 304.0 - corners * 6.0**2) * 9.0 * density
+    assert values["handling.plates"].number == pytest.approx(platen + caul)
+    assert values["handling.mass"].number == pytest.approx(platen + caul + values["panel.mass"].number)
+    assert values["handling.people"].number == 1
+
+
+def test_long_and_heavy_work_takes_more_people_and_built_in_place_fewer() -> None:
+    top = {"panel": {"length": 2400.0, "width": 1200.0}, "caul": {"thickness": 12.0}}
+    slid = report(planned(top, kind="joined sheets")).by_key()
+    built = report(planned(top, kind="taped sheets")).by_key()
+    assert slid["handling.people"].number > built["handling.people"].number >= 2
+    # the platen, which is larger than the panel on it, is the heaviest part
+    platen = (
+        planned(top, kind="taped sheets").chosen.platen.density * 18.0 * (2480.0 * 1280.0 - 0.8584 * 12.0**2)
+    )
+    assert built["handling.part"].number == pytest.approx(platen, rel=1e-5)
+    assert built["panel.mass"].number < platen < built["handling.mass"].number
+    # light but long: two to keep it straight
+    rail = report(planned({"panel": {"length": 1600.0, "width": 60.0}})).by_key()
+    assert rail["handling.mass"].number < 20000.0
+    assert rail["handling.people"].number == 2
+
+
+def test_ribs_weigh_less_than_a_solid_stack() -> None:
+    stacked, ribs = (
+        report(plan(settle(BENT | {"form": {"build": build}}))).value("handling.plates").number
+        for build in ("stacked", "ribs")
+    )
+    assert 0.1 * stacked < ribs < 0.9 * stacked
