@@ -45,9 +45,16 @@ LEAK = (
 def press_sheet(plan: Plan, report: Report) -> tuple[Sheet, ...]:
     """Pages of the press sheet."""
     paper = papers_of(plan)[0]
+    handled = handling_words(plan, report)
     found = fewest_pages(
-        lambda main, fine: list(_blocks(plan, report, main, fine)), LETTERS, MOST_PAGES, paper
+        lambda main, fine: list(_blocks(plan, report, main, fine, handled)), LETTERS[:2], MOST_PAGES, paper
     )
+    if len(found) > MOST_PAGES:
+        # large letters go before advice that the check gives too
+        load = handled[:1]
+        found = fewest_pages(
+            lambda main, fine: list(_blocks(plan, report, main, fine, load)), LETTERS[1:], MOST_PAGES, paper
+        )
     block = title(plan, report, ABOUT, "none", "mm and inches")
     sheets = (
         Sheet(name=f"press sheet {number}", paper=paper, title=block, items=tuple(items))
@@ -61,7 +68,7 @@ def press_pdf(plan: Plan, report: Report) -> bytes:
     return write_pdf(press_sheet(plan, report))
 
 
-def _blocks(plan: Plan, report: Report, letters: Mm, fine: Mm) -> Iterator[Block]:
+def _blocks(plan: Plan, report: Report, letters: Mm, fine: Mm, handled: tuple[str, ...]) -> Iterator[Block]:
     if report.has_stop:
         yield words("STOP: do not press this layup as it is.", 7.0, face=Face.BOLD)
         yield from numbered(reasons(report), letters)
@@ -82,8 +89,7 @@ def _blocks(plan: Plan, report: Report, letters: Mm, fine: Mm) -> Iterator[Block
     if not plan.is_undercut:
         yield heading("Valve and work in the flat bag")
         yield fields(valve_fields(plan), letters)
-        yield heading("Into the bag")
-        yield from numbered(handling_words(plan, report), fine)
+        yield words(" ".join(handled), fine)
     yield heading("Afterwards")
     yield from ticked(afterwards(plan), fine)
     yield heading("Cautions")

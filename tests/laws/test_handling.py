@@ -2,6 +2,8 @@
 
 import pytest
 
+from underbag.export.drawing import Text
+from underbag.export.papers.press_sheet import press_sheet
 from underbag.model.handling import TOPICS, all_advice, handling
 from underbag.model.layup.sections import BAG_KINDS, CLOSURES
 from underbag.model.layup.settle import settle
@@ -69,3 +71,12 @@ def test_ribs_weigh_less_than_a_solid_stack() -> None:
         for build in ("stacked", "ribs")
     )
     assert 0.1 * stacked < ribs < 0.9 * stacked
+
+
+def test_the_press_sheet_tells_the_load_and_the_way_in_where_there_is_room() -> None:
+    made = planned(FLAT)
+    pages = press_sheet(made, report(made))
+    said = " ".join(item.text for page in pages for item in page.items if isinstance(item, Text))
+    assert "go into the bag: one person." in said
+    assert handling(made)[0].words[:40] in said
+    assert len(pages) <= 2
