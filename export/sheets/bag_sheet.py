@@ -6,9 +6,12 @@ from dataclasses import replace
 from ...model.bag.size import CLOSED_KINDS
 from ...model.plan import Plan
 from ...model.report import Report
+from ...model.units import Mm
 from ..drawing.boxes import boxes_of
+from ..drawing.curves import Line
 from ..drawing.lanes import Wanted, stack_dimensions
-from ..drawing.primitives import Align, Item, Side
+from ..drawing.pens import NARROW
+from ..drawing.primitives import Align, Item, Side, Stroke
 from ..drawing.scale import Scale
 from ..drawing.sheet import Sheet, View, view_on_paper
 from ..drawing.table import Column
@@ -48,25 +51,36 @@ def _notes(plan: Plan) -> Iterator[str]:
         yield f"The bag is there already; its film measures {size}. Use this sheet to check it."
     else:
         yield f"Cut {pieces} piece{'s' if pieces > 1 else ''} of {film.name}, {size}: {name}."
-    if bag.kind == "tube":
+    if bag.is_tube:
         yield "A tube has no side seams: its width is that of the tube as it lies flat."
     yield f"Seams {said(bag.seam, units_of(plan))} wide, {film.seaming}; chain lines show their inner edges."
     if bag.kind in CLOSED_KINDS:
         yield "Open end on the right; the dashed line is where the fold of the closure begins."
     yield "The circle is the base of the valve, in the upper film only; punch the hole to suit the valve's stem."
     yield "Keep film, folds and seams free of grit; round every edge that the film is drawn over."
-    widest = max(film.stock_widths, default=0.0)
-    if widest and not bag.is_owned and min(bag.film_length, bag.film_width) > widest:
-        yield f"Wider than the widest roll that is usual ({said(widest, units_of(plan))}): join two widths, the join off the work."
+    cut = plan.film
+    if cut is not None and not cut.is_tube:
+        yield f"Off a roll {said(cut.roll, units_of(plan))} wide, {said(cut.rows * cut.row, units_of(plan))} of it."
+    if cut is not None and cut.count > 1:
+        edge = "left edge" if cut.run == "along" else "edge at the closed end"
+        places = ", ".join(said(joint, units_of(plan)) for joint in cut.sheets[0].joints)
+        yield (
+            f"Each sheet is joined of {cut.count} strips, which lap by the width of a seam; thin lines show the laps. "
+            f"Their middles, from the {edge}: {places}."
+        )
 
 
 def _view(plan: Plan, scale: Scale) -> View:
     bag, valve, units = plan.bag, plan.valve, units_of(plan)
     spot = (valve.from_closed_end, valve.from_left_seam)
-    side = 0.0 if bag.kind == "tube" else bag.seam
+    side = 0.0 if bag.is_tube else bag.seam
     is_closed = bag.kind in CLOSED_KINDS
     end = 0.0 if is_closed else bag.seam
-    items: list[Item] = [*bag_lines(plan, (0.0, 0.0)), *valve_lines(spot, valve.radius)]
+    items: list[Item] = [
+        *bag_lines(plan, (0.0, 0.0)),
+        *valve_lines(spot, valve.radius),
+        *_joints(plan, side),
+    ]
     view = View(name="bag", scale=scale, origin=(0.0, 0.0), items=tuple(items))
     left, low, right, high = -bag.seam, -side, bag.length + end, bag.width + side
     fold = bag.length - (plan.layup.bag.closure if is_closed else 0.0)
@@ -92,3 +106,18 @@ def _view(plan: Plan, scale: Scale) -> View:
         *stack_dimensions(view, below, Side.BELOW, low, taken),
         *stack_dimensions(view, above, Side.ABOVE, high, taken),
     )
+
+
+def _joints(plan: Plan, side: Mm) -> Iterator[Item]:
+    """Edges of the laps between strips of film."""
+    cut, bag = plan.film, plan.bag
+    if cut is None or cut.count == 1:
+        return
+    sheet, half = cut.sheets[0], 0.5 * cut.seam
+    for joint in sheet.joints:
+        for place in (joint - half, joint + half):
+            if cut.run == "along":
+                start, end = (-bag.seam, place - side), (sheet.length - bag.seam, place - side)
+            else:
+                start, end = (place - bag.seam, -side), (place - bag.seam, sheet.width - side)
+            yield Stroke(curve=Line(start=start, end=end), pen=NARROW, part="seam")

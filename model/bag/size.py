@@ -75,9 +75,14 @@ class BagSize:
         return self.owned_width is not None
 
     @property
+    def is_tube(self) -> bool:
+        """Whether it has no seams at its sides: a tube that is owned, or one that is sold wide enough."""
+        return self.tube is not None or (self.kind == "tube" and self.is_owned)
+
+    @property
     def film_width(self) -> Mm:
         """Width of the film to cut: seams on both sides included; a tube needs none."""
-        return self.width if self.tube is not None else self.width + 2.0 * self.seam
+        return self.width if self.is_tube else self.width + 2.0 * self.seam
 
     @property
     def film_length(self) -> Mm:

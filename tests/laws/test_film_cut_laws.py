@@ -7,6 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import box, union_all
 
+from underbag.export.drawing import Stroke
+from underbag.export.sheets.bag_sheet import bag_sheet
 from underbag.model.bag.film_cut import FilmCut
 from underbag.model.bag.strips import rows_on_roll, seam_places, strip_count, strips
 from underbag.model.layup.settle import settle
@@ -159,3 +161,22 @@ def test_a_bag_that_is_owned_is_not_cut() -> None:
     assert made.film is None
     # two thicknesses of 900 × 1500 with a seam at the closed end
     assert report(made).value("bag.mass").number == pytest.approx(625.0 * 2 * 0.9 * 1.512)
+
+
+def test_the_sheet_of_the_bag_shows_every_lap_inside_of_its_film() -> None:
+    made = planned(2400.0, 1200.0, kind="taped sheets", roll=900.0)
+    cut = cut_of(made)
+    (view,) = bag_sheet(made, report(made)).views
+    laps = [item.curve for item in view.items if isinstance(item, Stroke) and item.part == "seam"]
+    assert len(laps) == 2 * len(cut.sheets[0].joints) > 0
+    # the view begins inside of the seams
+    places = sorted(lap.start[1] + cut.seam for lap in laps)
+    assert places == pytest.approx(
+        sorted(joint + half for joint in cut.sheets[0].joints for half in (-6.0, 6.0))
+    )
+
+
+def test_an_owned_tube_has_no_side_seams() -> None:
+    owned = {"width": 900.0, "length": 1500.0}
+    made = plan(settle({"panel": {"length": 600.0, "width": 300.0}, "bag": owned}))
+    assert (made.bag.film_width, made.bag.film_length) == (900.0, 1512.0)
