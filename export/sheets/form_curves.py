@@ -101,15 +101,20 @@ def _dimensions(
         for name, points in (("form", face), ("panel", free))
     ]
     yield from stack_dimensions(view, below, Side.BELOW, y0)
-    for name, points, side, edge, index in (
-        ("form", face, Side.LEFT, x0, 0),
-        ("panel", free, Side.RIGHT, x1, -1),
-    ):
-        z = end(points, index)[1]
-        middle = (0.0, 0.0)
-        if abs(z) > 1e-6:
-            wanted = [Wanted(start=end(points, index), end=middle, text=f"{name} {written(abs(z), units)}")]
+    for name, points, side, edge in (("form", face, Side.LEFT, x0), ("panel", free, Side.RIGHT, x1)):
+        low, high = _depth(points, side)
+        depth = points[high, 1] - points[low, 1]
+        if depth > 1e-6:
+            text = f"{name} {written(float(depth), units)}"
+            wanted = [Wanted(start=end(points, low), end=end(points, high), text=text)]
             yield from stack_dimensions(view, wanted, side, edge)
+
+
+def _depth(points: Floats, side: Side) -> tuple[int, int]:
+    """Numbers of the lowest and the highest point, of equals those nearest to a side."""
+    order = np.arange(len(points)) if side is Side.LEFT else np.arange(len(points))[::-1]
+    heights = points[order, 1].round(6)
+    return int(order[heights.argmin()]), int(order[heights.argmax()])
 
 
 def _reach(points: Floats) -> Mm:
