@@ -13,6 +13,10 @@ MARGIN = 15.0
 """Free edge of a page, mm; wide enough for punched holes."""
 FOOT = 7.0
 """Size of the letters at the foot of a page, points."""
+PAGES_IN_ALL = "pages"
+"""Name of the piece of a page that tells how many pages there are."""
+TOTAL = 16.0
+"""Width that it takes at the right end of the foot, points."""
 NUMBER = 60.0
 """Width at the foot of a page that the page's number takes, points."""
 
@@ -43,8 +47,8 @@ def write_pdf(document: Document) -> bytes:
         initialFontName="Vera",
     )
     frame = Frame(edge, edge, width - 2 * edge, height - 2 * edge, 0, 0, 0, 0)
-    page.addPageTemplates(PageTemplate(frames=[frame]))
-    page.build(flow(document, looks), canvasmaker=_counted(document, edge))
+    page.addPageTemplates(PageTemplate(frames=[frame], onPage=_foot(document, edge)))
+    page.build(flow(document, looks), canvasmaker=_counting())
     return out.getvalue()
 
 
@@ -59,33 +63,37 @@ def _cut(text: str, width: float) -> str:
     return f"{text}…"
 
 
-def _counted(document: Document, edge: float) -> Any:
-    """Canvas that writes title, page and number of pages at the foot when all of them are known."""
-    from reportlab.pdfgen.canvas import Canvas
-
+def _foot(document: Document, edge: float) -> Any:
+    """Writer of the foot of every page: title, page, and the number of pages, which is filled in at the end."""
     room = PAGES[document.size][0] * POINT - 2.0 * edge - NUMBER
     words = _cut(shown(f"{document.title}: {document.kind.lower()}"), room)
 
-    class Counted(Canvas):  # type: ignore[misc]
-        """Keeps its pages until the last is done."""
+    def write(canvas: Any, _: Any) -> None:
+        right = PAGES[document.size][0] * POINT - edge
+        canvas.saveState()
+        canvas.setFont("Vera", FOOT)
+        canvas.drawString(edge, 0.55 * edge, words)
+        canvas.drawRightString(right - TOTAL, 0.55 * edge, f"{canvas.getPageNumber()} /")
+        canvas.translate(right - TOTAL, 0.55 * edge)
+        canvas.doForm(PAGES_IN_ALL)
+        canvas.restoreState()
 
-        def __init__(self, *arguments: Any, **settings: Any) -> None:
-            super().__init__(*arguments, **settings)
-            self.kept: list[dict[str, Any]] = []
+    return write
 
-        def showPage(self) -> None:
-            """Keep a page."""
-            self.kept.append(dict(self.__dict__))
-            self._startPage()
+
+def _counting() -> Any:
+    """Kind of canvas that knows the number of its pages when the last of them is done."""
+    from reportlab.pdfgen.canvas import Canvas
+
+    class Counting(Canvas):  # type: ignore[misc]
+        """Fills in the number of pages where every foot refers to it."""
 
         def save(self) -> None:
-            """Write the foot of every page, then the file."""
-            for number, state in enumerate(self.kept, 1):
-                self.__dict__.update(state)
-                self.setFont("Vera", FOOT)
-                self.drawString(edge, 0.55 * edge, words)
-                self.drawRightString(self._pagesize[0] - edge, 0.55 * edge, f"{number} / {len(self.kept)}")
-                super().showPage()
+            """Tell the number of pages, then write the file."""
+            self.beginForm(PAGES_IN_ALL)
+            self.setFont("Vera", FOOT)
+            self.drawString(0.3 * FOOT, 0, str(self.getPageNumber() - 1))
+            self.endForm()
             super().save()
 
-    return Counted
+    return Counting

@@ -5,7 +5,6 @@ from html import escape
 from typing import Any
 
 from reportlab.lib import colors
-from reportlab.platypus.doctemplate import ActionFlowable
 from reportlab.platypus.flowables import CondPageBreak, Flowable, HRFlowable, KeepTogether, Spacer
 from reportlab.platypus.paragraph import Paragraph
 from reportlab.platypus.tables import LongTable, TableStyle
@@ -37,16 +36,18 @@ ROOM_BELOW = 12.0
 """Least room for a chapter's heading and what follows, over the size of the letters; less begins a new page."""
 
 
-class _Entry(ActionFlowable):  # type: ignore[misc]
-    """Puts a chapter into the outline of the file."""
+class _Entry(Flowable):  # type: ignore[misc]
+    """Puts a chapter into the outline of the file; takes no room itself."""
 
     def __init__(self, key: str, title: str) -> None:
         super().__init__()
         self.key, self.title = key, title
+        self.width = self.height = 0.0
 
-    def apply(self, page: Any) -> None:
-        page.canv.bookmarkHorizontal(self.key, 0, page.frame._y)
-        page.canv.addOutlineEntry(self.title, self.key)
+    def draw(self) -> None:
+        """Mark the place."""
+        self.canv.bookmarkHorizontal(self.key, 0, 0)
+        self.canv.addOutlineEntry(self.title, self.key)
 
 
 class _Boxes(Flowable):  # type: ignore[misc]
@@ -85,11 +86,15 @@ def _text(text: str) -> str:
 
 
 def _chapter(chapter: Chapter, looks: Styles) -> Iterator[Any]:
-    yield CondPageBreak(ROOM_BELOW * looks.size)
-    yield _Entry(chapter.key, shown(chapter.title))
-    yield Paragraph(_text(chapter.title), looks.chapter)
-    for piece in chapter.pieces:
-        yield from _piece(piece, looks)
+    """Heading and pieces of a chapter; a first piece that stays whole takes the heading with it."""
+    head = [_Entry(chapter.key, shown(chapter.title)), Paragraph(_text(chapter.title), looks.chapter)]
+    body = [item for piece in chapter.pieces for item in _piece(piece, looks)]
+    if isinstance(body[0], KeepTogether):
+        yield KeepTogether([*head, *body.pop(0)._content])
+    else:
+        yield CondPageBreak(ROOM_BELOW * looks.size)
+        yield from head
+    yield from body
 
 
 def _piece(piece: Piece, looks: Styles) -> Iterator[Any]:

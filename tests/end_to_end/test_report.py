@@ -162,6 +162,19 @@ def test_fonts_are_embedded_and_pictures_are_lines(job: Job, made: dict[str, byt
     assert shown(job.plan.layup.title) in (reader.metadata.title or "")
 
 
+def test_the_outline_leads_to_its_chapters_and_every_page_tells_its_number(made: dict[str, bytes]) -> None:
+    reader = pypdf.PdfReader(BytesIO(made["report.pdf"]))
+    for entry in reader.outline:
+        assert not isinstance(entry, list)
+        number = reader.get_destination_page_number(entry)
+        assert number is not None
+        assert entry.title in reader.pages[number].extract_text()
+    with pdfplumber.open(BytesIO(made["report.pdf"])) as pdf:
+        for number, page in enumerate(pdf.pages, 1):
+            foot = page.crop((0, page.height - 40, page.width, page.height)).extract_text()
+            assert squeezed(foot).endswith(f"{number}/{len(pdf.pages)}")
+
+
 def test_the_paper_is_that_of_the_drawings(job: Job, made: dict[str, bytes]) -> None:
     box = pypdf.PdfReader(BytesIO(made["report.pdf"])).pages[0].mediabox
     # ISO 216 A4 is 210 × 297 mm; North American letter is 8 1/2 × 11 inches
@@ -271,8 +284,8 @@ def test_the_report_of_what_is_out_of_the_ordinary(asked: dict[str, dict[str, An
         page = pdf.pages[0]
         foot = page.crop((0, page.height - 40, page.width, page.height)).extract_words()
     # the long title leaves room for the number of the page
-    assert foot[-3]["text"] == "1"
-    assert max(word["x1"] for word in foot[:-3]) < foot[-3]["x0"]
+    number = next(place for place, word in enumerate(foot) if word["text"] == "1")
+    assert max(word["x1"] for word in foot[:number]) < foot[number]["x0"]
     if examined.planned.plan.is_undercut:
         assert "undercut, not designed" in text
 
