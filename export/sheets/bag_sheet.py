@@ -120,4 +120,4 @@ def _joints(plan: Plan, side: Mm) -> Iterator[Item]:
                 start, end = (-bag.seam, place - side), (sheet.length - bag.seam, place - side)
             else:
                 start, end = (place - bag.seam, -side), (place - bag.seam, sheet.width - side)
-            yield Stroke(curve=Line(start=start, end=end), pen=NARROW, part="seam")
+            yield Stroke(curve=Line(start=start, end=end), pen=NARROW, part="lap")

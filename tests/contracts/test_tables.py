@@ -22,7 +22,7 @@ FINGERPRINTS = {
     "woods": (1121, "0e502adb"),
     "panels": (371, "c22a3b27"),
     "adhesives": (120, "60e25e8b"),
-    "films": (74, "910c66fc"),
+    "films": (74, "5ba10b25"),
     "breathers": (31, "3f239477"),
     "papers": (72, "c38fa0f0"),
     "releases": (42, "5a571518"),
