@@ -9,7 +9,7 @@ from ..model.shape.outline import Outline, Oval, RoundedRectangle
 from ..model.stack import Layer
 from ..model.strips import strips
 from ..model.units import Mm
-from ..model.wording import both, decimal
+from ..model.wording import both
 
 PLATEN, FORM, FILM = "P", "F", "B"
 """Letters of what is no layer, as on every drawing."""
@@ -173,5 +173,5 @@ def _edge(outline: Outline) -> str:
         case Oval():
             return "oval within this size, at a constant distance from the panel's ellipse"
         case RoundedRectangle(corner=corner):
-            return f"corners rounded to {decimal(corner, 1)} mm"
+            return f"corners rounded to {both(corner)}"
     return ""
