@@ -84,6 +84,10 @@ class Base:
         return np.concatenate(([[first[0], 0.0]], self.upper, [[last[0], 0.0]]))
 
 
+CHORDS = 8
+"""Steps to a level place between two neighbours; the lean is all but straight there, and each gains digits."""
+
+
 def base_of(layup: Layup, chosen: Chosen, sheet: Sheet) -> Base:
     """Platen, bench or form of a layup whose layers follow the sheet."""
     core = panel_outline(layup).grown(layup.substrate.trim)
@@ -161,10 +165,13 @@ def _level_places(profile: Profile, t: Floats) -> Floats:
     """Places at which a profile runs level, between neighbours of a row of places: its highest and lowest points."""
     lean = profile.normals(t)[:, 0]
     turns = np.flatnonzero(lean[:-1] * lean[1:] < 0.0)
-    low, high = t[turns], t[turns + 1]
-    rising = np.sign(lean[turns + 1])
-    for _ in range(50):
-        middle = 0.5 * (low + high)
-        is_past = profile.normals(middle)[:, 0] * rising > 0.0
-        low, high = np.where(is_past, low, middle), np.where(is_past, middle, high)
-    return 0.5 * (low + high)
+    far, near, far_lean, near_lean = t[turns], t[turns + 1], lean[turns], lean[turns + 1]
+    for _ in range(CHORDS):
+        rise = near_lean - far_lean
+        place = near - near_lean * (near - far) / np.where(rise == 0.0, 1.0, rise)
+        found = profile.normals(place)[:, 0]
+        # the level place stays between both; an end that stays for long counts half, so that it is drawn in too
+        is_same = found * near_lean > 0.0
+        far, far_lean = np.where(is_same, far, near), np.where(is_same, 0.5 * far_lean, near_lean)
+        near, near_lean = place, found
+    return near

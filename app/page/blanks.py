@@ -11,11 +11,15 @@ from ...model.wording import in_inches, in_mm
 PEN = 0.004
 """Width of a drawn line, as a share of the longest blank."""
 
+UPRIGHT = 1.4
+"""How many times as wide as the tallest blank is high the place for them is."""
+
 
 def blanks_list(plan: Plan) -> str:
     """List of all blanks, the uppermost first, and of the empty bag where one is designed; each drawn with its words."""
     layers = [(number, one) for number, one in enumerate(plan.stack.layers, 1) if one.role != "adhesive"]
-    longest = max(layer.blank.length for _, layer in layers)
+    # a blank that is wider than long would fill the page with its height
+    longest = max(max(layer.blank.length, UPRIGHT * layer.blank.width) for _, layer in layers)
     rows = [_blank(number, layer, longest) for number, layer in reversed(layers)]
     if not plan.is_undercut:
         rows.append(_bag(plan))

@@ -15,8 +15,8 @@ SIGNS: dict[Status, str] = {
 """A shape of its own for each status, so that none is told by colour alone."""
 
 
-SIZE_PARTS = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]|mm\b|in\b)|(?<=×) (?=[0-9])")
-"""Spaces within a size: before its fraction, its unit, and its second number."""
+SIZE_PARTS = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]|mm\b|in\b)|(?<=×) (?=[0-9])|(?<=[0-9]) (?=×)")
+"""Spaces within a size: before its fraction and its unit, and around its cross."""
 
 
 def unbroken(text: str) -> str:
