@@ -81,6 +81,8 @@ def _drawing(plan: Plan) -> Iterator[str]:
     core = next((layer for layer in plan.stack.layers if layer.lipping), None)
     if core is not None:
         yield f"The core is drawn with its lipping, {said(core.lipping, units_of(plan))} wide, which is glued on and flushed before."
+    if plan.form is not None and plan.form.ribs is not None:
+        yield "The form is cut through a bay in A–A; the rib behind it is seen, with no hatching. It has drawings of its own."
     yield "Sheets that reach past the work are drawn straight; under vacuum they drape over the edges."
 
 

@@ -21,6 +21,7 @@ from .flat_sizes import flat_sizes
 from .hatching import base_cut
 from .hollow import hollow
 from .naming import LETTER, titled
+from .rib_section import rib_section
 from .room import room
 from .valve_view import LETTER as VALVE_LETTER
 
@@ -59,6 +60,9 @@ def section_view(plan: Plan, scale: Scale, marks: tuple[Mark, ...]) -> View:
     view = view.with_items(*cover.items, *_trim_lines(plan, unit), *_circles(marks))
     view = view.with_items(*_lowered(cover.names, view))
     outline = _base_outline(plan)
+    ribs = None if plan.form is None else plan.form.ribs
+    if ribs is not None:
+        view = view.with_items(*rib_section(plan, ribs, scale.ratio))
     if plan.layup.is_bent:
         sizes = bend_sizes(plan, view, cover.box, outline)
     else:
@@ -67,7 +71,8 @@ def section_view(plan: Plan, scale: Scale, marks: tuple[Mark, ...]) -> View:
     lines = [Stroke(curve=edge) for edge in outline]
     view = view.with_items(*_letters(marks, replace(view, items=(*view.items, *lines))))
     texts = [item for item in view.items if isinstance(item, Text)]
-    base = hollow(outline, base_cut(plan), (*sizes, *texts), view) if outline else ()
+    is_solid = bool(outline) and ribs is None
+    base = hollow(outline, base_cut(plan), (*sizes, *texts), view) if is_solid else ()
     return titled(replace(view, items=(*base, *view.items)), f"A–A ({scale})", _state(plan))
 
 

@@ -6,14 +6,17 @@ import re
 from itertools import pairwise
 from typing import Any
 
+import numpy as np
 import pytest
 from ezdxf.filemanagement import read as read_dxf
-from shapely import LineString, Point
+from shapely import LineString, Point, Polygon
 
-from underbag.export.drawing import Sheet, collisions, write_dxf
+from underbag.export.drawing import Hatch, Sheet, collisions, write_dxf
+from underbag.export.drawing.curves import flattened
 from underbag.export.sheets.form_rib import edge_of, point_rows
 from underbag.export.sheets.form_rows import form_rows
 from underbag.export.sheets.form_sheet import form_sheets
+from underbag.export.sheets.section import section_sheet
 from underbag.export.sheets.words import Units
 from underbag.model.layup.settle import settle
 from underbag.model.plan import Plan, plan
@@ -132,3 +135,23 @@ def test_no_form_is_drawn_of_flat_work_nor_past_the_half_round() -> None:
     ):
         found = plan(settle(asked))
         assert form_sheets(found, report(found)) == ()
+
+
+def test_a_ribbed_form_is_cut_through_a_bay_in_the_section() -> None:
+    """Hatched are skin, stretchers and baseboard, and nothing of the rib."""
+    found = planned("crown of ribs")
+    ribs = found.form.ribs if found.form is not None else None
+    assert ribs is not None
+    sheet = section_sheet(found, report(found))
+    assert not collisions(sheet)
+    view = next(view for view in sheet.views if view.name == "section")
+    hatched = [item for item in view.items if isinstance(item, Hatch) and item.part in ("base", "skin")]
+    areas = sorted(
+        Polygon(np.concatenate([flattened(edge, 0.001) for edge in hatch.boundary])).area for hatch in hatched
+    )
+    assert ribs.baseboard is not None
+    length, _ = ribs.baseboard.size
+    wanted = [part.thickness * part.size[1] for part in ribs.stretchers for _ in part.places]
+    # length at mid-thickness times thickness is the area of a bent sheet
+    skin = sum(one.length * one.thickness for one in ribs.skins)
+    assert areas == pytest.approx(sorted([*wanted, length * ribs.baseboard.thickness, skin]), rel=1e-4)
