@@ -11,7 +11,7 @@ from .ink import Ink
 LABEL = 46
 
 MAIN = (
-    ("springback.form_radius", "radius of the form's face, to be built"),
+    ("springback.form_radius", ""),
     ("press.net", "pressure on the work"),
     ("press.force", "force on the work"),
     ("press.contact", "contact pressure on the bend"),
@@ -27,7 +27,7 @@ MAIN = (
     ("panel.mass", "mass of the panel before trimming, glue wet"),
     ("stack.height", "height of the stack"),
 )
-"""Values that everybody needs, in the order in which they are shown, and what to call them."""
+"""Values that everybody needs, in the order in which they are shown, and what to call them; by their own name if empty."""
 
 
 def main_values(report: Report, ink: Ink) -> Iterator[str]:
@@ -36,7 +36,7 @@ def main_values(report: Report, ink: Ink) -> Iterator[str]:
     found = report.by_key()
     for key, label in MAIN:
         if key in found:
-            yield f"  {left(label, LABEL - 2)}{tell(found[key])}"
+            yield f"  {left(label or found[key].name, LABEL - 2)}{tell(found[key])}"
 
 
 def all_values(report: Report, ink: Ink) -> Iterator[str]:

@@ -62,7 +62,7 @@ OPEN = {
     "bend.every": OTHERWISE,
     "bend.stations": OTHERWISE,
     "bend.file": OTHERWISE,
-    "bend.file_unit": OTHERWISE,
+    "bend.file_unit": Default("", "the drawing says its own, or there is none", "derived"),
     "vacuum.fall": Default("", "no leak test is entered", "derived"),
     "bag.roll": Default("", "the usual widths of this film", "common practice"),
     "stock.board_length": Default("", "the usual sheets of each board", "common practice"),

@@ -46,7 +46,7 @@ def show_face_radius(k: PerMm, d: Mm) -> Mm:
     return abs(1.0 / k + d)
 
 
-tightest_form = replace(form_radius, name="least radius of the form's face, to be built")
+tightest_form = replace(form_radius, name="least radius of the form's face to build")
 tightest_show_face = replace(show_face_radius, name="least radius of the show face off the form")
 
 
