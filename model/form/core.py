@@ -1,6 +1,7 @@
 """The section under the skin of a ribbed form: what every rib is cut to, and how deep it is at each place."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -50,16 +51,20 @@ class Core:
 
     def depth(self, low: Mm, high: Mm) -> Mm:
         """Least height of wood over the underside between two places x within its ends."""
-        top = self._top()
+        top = _top(self)
         rise = np.clip((np.array([low, high])[:, None] - top[:-1, 0]) / _runs(top), 0.0, 1.0)
         inside = (np.minimum(top[:-1, 0], top[1:, 0]) <= high) & (np.maximum(top[:-1, 0], top[1:, 0]) >= low)
         z = top[:-1, 1] + rise * np.diff(top[:, 1])
         return float(z[:, inside].min()) - self.foot
 
-    def _top(self) -> Floats:
-        """Points of the whole upper edge from left to right."""
-        curve = Loop(self.curve).flattened(DRAWN)
-        return np.vstack([np.array(part).reshape(-1, 2) for part in (self.left, curve, self.right)])
+
+@lru_cache(maxsize=16)
+def _top(core: Core) -> Floats:
+    """Points of the whole upper edge from left to right; asked for many times, read-only."""
+    curve = Loop(core.curve).flattened(DRAWN)
+    points = np.vstack([np.array(part).reshape(-1, 2) for part in (core.left, curve, core.right)])
+    points.flags.writeable = False
+    return points
 
 
 def _runs(top: Floats) -> Floats:

@@ -144,7 +144,7 @@ def _bends(sheet: Sheet) -> tuple[Floats, Floats]:
 def _curve(key: str, plan: Plan, sheet: Sheet, height: Mm) -> Iterator[Value]:
     """Chord and rise of a curve over the finished panel's length."""
     half = 0.5 * plan.layup.panel.length
-    t = np.union1d(sheet.profile.stations(abs(height), 0.01), np.linspace(-half, half, 201))
+    t = np.union1d(sheet.profile.stations(abs(height), 0.01), [-half, 0.0, half])
     t = t[np.abs(t) <= half]
     points = sheet.place(t, np.zeros_like(t), height)[:, [0, 2]]
     run = points[-1] - points[0]

@@ -6,16 +6,18 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Point, Polygon
 
+from underbag.model.errors import ShapeError
 from underbag.model.form.part import FormPart
 from underbag.model.form.ribs import RibForm
 from underbag.model.layup.settle import settle
 from underbag.model.plan import Plan, plan
 from underbag.model.report import report
 from underbag.model.shape.loop import Loop
+from underbag.model.shape.profile import Run
 
 Asked = dict[str, dict[str, Any]]
 
@@ -183,3 +185,35 @@ def test_the_side_has_its_reasons(asked: Asked, side: str, word: str) -> None:
 
 def test_flat_work_has_no_form() -> None:
     assert planned({"panel": {"length": 420.0, "width": 300.0}}).form is None
+
+
+@given(
+    chain=st.lists(
+        st.tuples(st.floats(30.0, 250.0), st.sampled_from((0.0, 1.0, -1.0)), st.floats(60.0, 500.0)),
+        min_size=1,
+        max_size=4,
+    ),
+    show_face=st.sampled_from(("inside", "outside")),
+    base=st.floats(15.0, 80.0),
+    skin=st.floats(3.0, 9.0),
+)
+@settings(max_examples=20)
+def test_any_chain_has_boards_that_can_be_cut_or_none(
+    chain: list[tuple[float, float, float]], show_face: str, base: float, skin: float
+) -> None:
+    runs = tuple(Run(length, side / radius) for length, side, radius in chain)
+    assume(any(run.curvature for run in runs))
+    asked: Asked = {
+        "panel": {"width": 150.0},
+        "bend": {"chain": runs, "show_face": show_face},
+        "substrate": {"laminations": 3, "thickness": 1.5},
+        "form": {"build": "ribs", "base": base, "skin": skin},
+    }
+    try:
+        found = planned(asked)
+    except ShapeError:
+        return
+    for part in found.form.parts if found.form is not None else ():
+        shape = area(part)
+        assert shape.is_valid, part.key
+        assert all(Polygon(shape.exterior).contains(Polygon(ring)) for ring in shape.interiors), part.key
