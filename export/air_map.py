@@ -11,6 +11,7 @@ import numpy as np
 
 from ..model.air_answer import AirAnswer
 from ..model.bag.air import ENOUGH, Drawn
+from ..model.bag.ground import Strip
 from ..model.bag.size import CLOSED_KINDS
 from ..model.colour import AIR_BANDS, AIR_NEVER
 from ..model.units import Second
@@ -33,6 +34,8 @@ def air_views(answer: AirAnswer) -> tuple[View, ...]:
     found = [air_view(answer, answer.first)]
     if answer.enough is not None and len(answer.enough.spots) > 1:
         found.append(air_view(answer, answer.enough))
+    if answer.strips is not None:
+        found.append(air_view(answer, answer.strips.drawn, answer.strips.strips))
     return tuple(found)
 
 
@@ -44,8 +47,8 @@ def air_picture(answer: AirAnswer) -> bytes:
     return (svg.replace("<svg ", head, 1).replace("</title>", f"</title>{ground}", 1) + "\n").encode()
 
 
-def air_view(answer: AirAnswer, drawn: Drawn) -> View:
-    """Map of one set of valves."""
+def air_view(answer: AirAnswer, drawn: Drawn, strips: tuple[Strip, ...] = ()) -> View:
+    """Map of one set of valves, and the strips of netting that lie over the breather."""
     plan, size = answer.plan, answer.plan.bag
     scale = min((WIDTH - 2.0 * MARGIN) / size.length, TALLEST / size.width)
     left = 0.5 * (WIDTH - scale * size.length)
@@ -76,6 +79,7 @@ def air_view(answer: AirAnswer, drawn: Drawn) -> View:
             _bands(
                 edge, loops, bool(np.isinf(times).any()), [place(_places(drawn, one)) for one in never(times)]
             ),
+            _strips([place(_corners(answer, strip)) for strip in strips]),
             "".join(contour_labels(loops, [told(level) for level in levels], edge, spots, SMALL)),
             _marks(spots),
             _edges(bag, size.kind in CLOSED_KINDS),
@@ -86,7 +90,11 @@ def air_view(answer: AirAnswer, drawn: Drawn) -> View:
     title = f"{plan.layup.title}: when each place of the breather is drawn down, seen on the flat bag"
     count = len(drawn.spots)
     return View(
-        name="Air to one valve" if count == 1 else f"Air to {count} valves",
+        name="Air to one valve, with strips of netting"
+        if strips
+        else "Air to one valve"
+        if count == 1
+        else f"Air to {count} valves",
         svg=drawing(body, below + rows + 26.0, title),
         caption=_caption(answer, drawn),
     )
@@ -213,6 +221,25 @@ def band_colours(count: int) -> tuple[str, ...]:
     return tuple("#" + "".join(f"{round(part):02x}" for part in rgb) for rgb in mixed.tolist())
 
 
+def _corners(answer: AirAnswer, strip: Strip) -> Floats:
+    """Corners ``(4, 2)`` of a strip, from edge to edge of the breather."""
+    along, half = strip.run == "along", 0.5 * strip.width
+    reach = 0.5 * (answer.ground.length if along else answer.ground.width)
+    low, high = strip.at - half, strip.at + half
+    corners = np.array([[-reach, low], [reach, low], [reach, high], [-reach, high]])
+    return corners if along else corners[:, ::-1]
+
+
+def _strips(corners: list[Floats]) -> str:
+    """Edges of strips, light beside dark so that they are seen on every band."""
+    lines = "".join(_path([one]) for one in corners)
+    return "".join(
+        f'<path d="{lines}" fill="none" stroke="{colour}" stroke-width="{width}"/>'
+        for colour, width in (("#ffffff", 12), ("#111111", 5))
+        if lines
+    )
+
+
 def _marks(spots: Spots) -> str:
     """Valves as discs with a ring around, and a cross at the place that is drawn down last."""
     return "".join(_ring(valve, spots.radius) for valve in spots.valves) + _cross(spots.last)
@@ -270,7 +297,7 @@ def _square(x: float, y: float) -> Floats:
 
 def _ruler(scale: float, top: float) -> str:
     """A length of round millimetres, and what the marks mean."""
-    length = next(size for size in (1000.0, 500.0, 200.0, 100.0, 50.0) if scale * size <= 0.35 * WIDTH)
+    length = next(size for size in (1000.0, 500.0, 200.0, 100.0, 50.0) if scale * size <= 0.24 * WIDTH)
     x0, x1 = round(MARGIN * FINE), round((MARGIN + scale * length) * FINE)
     y = round((top + 9.0) * FINE)
     tick = 3 * FINE

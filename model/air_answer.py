@@ -6,12 +6,16 @@ It takes seconds to find, so it is no part of a report and is asked for by name.
 from dataclasses import dataclass
 
 from .bag.air import Drawn, Pumping, best_spot, coarse_cell, drawn, fine_cell, valves_within
+from .bag.air_strips import Netting, Stripped, strips_within
 from .bag.ground import Ground, Spot, ground_of, places
 from .data.bench import usual
+from .materials.shelf import breathers
 from .plan import Plan
 from .report import Report
 from .units import Count, Mm, Mm3PerSecond, Second
 
+NETTING = "netting"
+"""The most open breather of the table."""
 WITHIN: Second = 60.0
 """Time in which every place is to be drawn down once the film lies on, where nothing else is asked for."""
 
@@ -30,6 +34,9 @@ class AirAnswer:
         Number of places that the valve could have had.
     first, enough
         The best single valve; the fewest that are fast enough, None where none are.
+    strips
+        The fewest strips of netting with which that single valve is fast enough; None where it is without any, or
+        where none make it so.
     """
 
     plan: Plan
@@ -40,6 +47,7 @@ class AirAnswer:
     choices: Count
     first: Drawn
     enough: Drawn | None
+    strips: Stripped | None
 
     def on_flat_bag(self, spot: Spot) -> tuple[Mm, Mm]:
         """Ruler measurements of a place: from the closed end and from the left seam."""
@@ -65,6 +73,7 @@ def answer_air(plan: Plan, report: Report, within: Second, flow: Mm3PerSecond | 
     cell = coarse_cell(ground)
     spots = places(plan.layup, plan.stack, plan.bag, plan.valve, ground, cell)
     first = drawn(ground, (best_spot(ground, spots, pumping, cell),), pumping, fine_cell(ground))
+    fine = first.grid.breather.cell
     return AirAnswer(
         plan=plan,
         ground=ground,
@@ -74,6 +83,9 @@ def answer_air(plan: Plan, report: Report, within: Second, flow: Mm3PerSecond | 
         choices=len(spots),
         first=first,
         enough=valves_within(ground, spots, pumping, cell, first, within),
+        strips=None
+        if first.slowest <= within
+        else strips_within(ground, first.spots[0], pumping, fine, _netting(plan), within),
     )
 
 
@@ -82,6 +94,17 @@ def _ground(plan: Plan, numbers: dict[str, float]) -> Ground | None:
     if layer is None or material is None or layer.thickness <= 0.0 or material.void_fraction <= 0.0:
         return None
     return ground_of(plan.layup, layer, material, numbers.get("air.paper", 0.0))
+
+
+def _netting(plan: Plan) -> Netting:
+    """Netting as wide as the tail to a valve."""
+    material = breathers()[NETTING]
+    return Netting(
+        width=plan.layup.breather.tail,
+        permeability=material.permeability,
+        thickness=material.pressed_thickness,
+        voids=material.void_fraction,
+    )
 
 
 def _pumping(plan: Plan, numbers: dict[str, float], flow: Mm3PerSecond | None) -> Pumping:

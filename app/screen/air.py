@@ -44,6 +44,7 @@ def air_sheet(answer: AirAnswer) -> str:
         "",
         *wrap(_verdict(answer)),
         *_more(answer),
+        *_strips(answer),
     ]
     return "\n".join(lines) + "\n"
 
@@ -62,6 +63,9 @@ def air_document(answer: AirAnswer) -> dict[str, Any]:
         "valve": _place(answer, first.spots[0]),
         "last": dict(zip(("along", "across"), first.last, strict=True)),
         "enough": None if enough is None else [_place(answer, spot) for spot in enough.spots],
+        "strips": None
+        if answer.strips is None
+        else [{"run": one.run, "at": one.at, "width": one.width} for one in answer.strips.strips],
         "map": {
             "cell": first.grid.breather.cell,
             "corner": list(first.grid.corner),
@@ -148,6 +152,23 @@ def _more(answer: AirAnswer) -> Iterator[str]:
     for spot in found.spots:
         u, v = answer.on_flat_bag(spot)
         yield f"  {left(both(u), 30)}{both(v)}"
+
+
+def _strips(answer: AirAnswer) -> Iterator[str]:
+    found = answer.strips
+    if found is None:
+        return
+    count, width = len(found.strips), found.strips[0].width
+    valve = answer.plan.valve
+    yield from wrap(
+        f"Or with one valve: {count} strip{'s' if count > 1 else ''} of netting {both(width)} wide over the breather, "
+        f"from edge to edge; every place is drawn down after {duration(found.drawn.slowest)}. Middle lines:"
+    )
+    for strip in found.strips:
+        along = strip.run == "along"
+        from_edge = (valve.work_from_left_seam if along else valve.work_from_closed_end) + strip.at
+        edge = "left seam" if along else "closed end"
+        yield f"  {left(f'{strip.run}, from the {edge}', 44)}{both(from_edge)}"
 
 
 def _line(label: str, text: str) -> str:

@@ -24,6 +24,29 @@ Spot = tuple[Mm, Mm]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Strip:
+    """A strip of another breather laid over the first, from edge to edge.
+
+    Parameters
+    ----------
+    run
+        ``"along"`` or ``"across"``.
+    at
+        Place of its middle line, from the middle of the breather.
+    width
+        Its width.
+    conductance, storage
+        Permeability × thickness, and air space under an area of it.
+    """
+
+    run: str
+    at: Mm
+    width: Mm
+    conductance: Mm3
+    storage: Mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Ground:
     """The unrolled breather.
 
@@ -39,6 +62,8 @@ class Ground:
         Of the breather under pressure.
     storage
         Air space under an area of it, mm: its own voids, and those of the paper that empty into it.
+    strips
+        Strips of another breather over it.
     """
 
     length: Mm
@@ -48,6 +73,7 @@ class Ground:
     permeability: Mm2
     thickness: Mm
     storage: Mm
+    strips: tuple[Strip, ...] = ()
 
     def cell(self, most: Mm) -> Mm:
         """Side of cells, no larger than asked, of which the breather is a whole number along and nearly so across."""
@@ -83,13 +109,14 @@ class Ground:
                 more = strip & ~inside
                 share[more] = flow[more] = self.tail / (wide * cell)
                 inside |= strip
+        conductance, storage = flow * self.permeability * self.thickness, share * self.storage
+        for one in self.strips:
+            over, wide = _under_strip(one, x, y, cell)
+            part = one.width / (wide * cell)
+            conductance = conductance + np.where(over, part * one.conductance, 0.0)
+            storage = storage + np.where(over, part * one.storage, 0.0)
         return Grid(
-            breather=Breather(
-                cell=cell,
-                inside=inside,
-                conductance=flow * self.permeability * self.thickness,
-                storage=share * self.storage,
-            ),
+            breather=Breather(cell=cell, inside=inside, conductance=conductance, storage=storage),
             corner=corner,
             discs=tuple(
                 Disc(x=spot[0] - corner[0], y=spot[1] - corner[1], radius=max(self.radius, cell))
@@ -203,3 +230,16 @@ def _strips(
         across = (y > min(near_w, w - end)) & (y < max(near_w, w + end))
         strips.append((across[:, None] & along[None, :], int(along.sum())))
     return strips
+
+
+def _under_strip(
+    strip: Strip, x: NDArray[np.float64], y: NDArray[np.float64], cell: Mm
+) -> tuple[NDArray[np.bool_], int]:
+    """Cells under a strip, one across it at least, and how many lie across it."""
+    line = y if strip.run == "along" else x
+    half = max(0.5 * strip.width, 0.51 * cell)
+    over = np.abs(line - strip.at) < half
+    full: NDArray[np.bool_] = np.broadcast_to(
+        over[:, None] if strip.run == "along" else over[None, :], (len(y), len(x))
+    )
+    return full, int(over.sum())

@@ -19,6 +19,7 @@ from underbag.model.bag.air import (
     valves_within,
     way_time,
 )
+from underbag.model.bag.air_strips import Netting, pattern, strips_within
 from underbag.model.bag.ground import Ground, ground_of, places
 from underbag.model.bag.lay import INSIDE_CAUL
 from underbag.model.data.limits import limit
@@ -237,3 +238,42 @@ def test_a_breather_is_open_enough_up_to_a_minute() -> None:
         made = plan(settle(asked, overrides=[("netting", "permeability", factor * permeability)]))
         (check,) = (check for check in report(made).checks if check.key == "breather.open")
         assert check.status == status
+
+
+NETTING = Netting(width=120.0, permeability=3e-3, thickness=1.8, voids=0.8)
+
+
+def test_strips_of_netting_add_what_they_let_through_and_the_fewest_are_taken() -> None:
+    made = planned(1600.0, 700.0)
+    poor = ground(made, permeability=1e-5)
+    spot, cell = (0.0, 0.0), poor.cell(60.0)
+    bare = drawn(poor, (spot,), PUMPING, cell)
+    times = []
+    for count in (1, 2, 3):
+        strips = pattern(poor, spot, NETTING, count)
+        assert len(strips) == count
+        with_strips = replace(poor, strips=strips)
+        grids = [land.grid(cell, (spot,)).breather for land in (poor, with_strips)]
+        more = float((grids[1].conductance - grids[0].conductance)[grids[0].inside].sum()) * cell**2
+        area = sum(NETTING.width * (poor.length if one.run == "along" else poor.width) for one in strips)
+        # whole cells under the strip stand for its width
+        assert more == pytest.approx(area * NETTING.permeability * NETTING.thickness, rel=0.02)
+        times.append(drawn(with_strips, (spot,), PUMPING, cell).slowest)
+    assert bare.slowest > times[0] > times[1] > times[2]
+    for count, limit_of in ((1, times[0]), (2, times[1]), (3, times[2])):
+        found = strips_within(poor, spot, PUMPING, cell, NETTING, limit_of * 1.0001)
+        assert found is not None
+        assert len(found.strips) == count
+    # nothing is faster than the pump, and a strip of the same is none
+    assert strips_within(poor, spot, PUMPING, cell, NETTING, 0.9 * PUMPING.alone) is None
+    same = replace(NETTING, permeability=poor.permeability)
+    assert strips_within(poor, spot, PUMPING, cell, same, times[0]) is None
+
+
+def test_a_strip_stays_on_the_breather_with_its_whole_width() -> None:
+    made = planned(**WITHOUT)
+    land = ground(made)
+    spot = (made.valve.from_closed_end - made.valve.work_from_closed_end, 0.0)
+    for strip in pattern(land, spot, NETTING, 4):
+        extent = land.width if strip.run == "along" else land.length
+        assert abs(strip.at) + 0.5 * strip.width <= 0.5 * extent + 1e-9
