@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 from shapely import Polygon
 
-from underbag.export.air_map import air_picture, air_view, air_views, band_colours, levels_for, outline
+from underbag.export.air_map import air_picture, air_view, air_views, levels_for, outline
+from underbag.export.air_shapes import band_colours
 from underbag.export.document.svg_read import Label, read_svg
 from underbag.model.air_answer import AirAnswer, answer_air
 from underbag.model.layup.settle import settle
