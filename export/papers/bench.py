@@ -3,8 +3,8 @@
 from ...model.handling import handling, told_load
 from ...model.plan import Plan
 from ...model.report import Report
-from ...model.units import Second
-from ...model.wording import both, duration, in_inhg, in_kpa, mass, spread, temperature
+from ...model.units import Mm, Second
+from ...model.wording import duration, in_inches, in_inhg, in_kpa, in_mm, mass, spread, temperature
 
 Pair = tuple[str, str]
 Row = tuple[str, ...]
@@ -57,7 +57,7 @@ def press_fields(plan: Plan, report: Report) -> tuple[Pair, ...]:
     """Gauge, temperature and release times."""
     gauge = plan.layup.vacuum.gauge
     return (
-        ("Gauge target", f"{in_kpa(gauge)} ({in_inhg(gauge)})"),
+        ("Gauge target", f"{in_kpa(gauge)}\n{in_inhg(gauge)}"),
         ("Glue, core and plates at", temperature(plan.layup.press.temperature)),
         ("Release: not before", _time(_number(report, "time.least"))),
         ("Release: safe after", _time(_number(report, "time.safe"))),
@@ -82,10 +82,10 @@ def valve_fields(plan: Plan) -> tuple[Pair, ...]:
     """Ruler measurements on the flat, empty bag."""
     valve = plan.valve
     return (
-        ("Valve from closed end", both(valve.from_closed_end)),
-        ("Valve from left seam", both(valve.from_left_seam)),
-        ("Middle of work from closed end", both(valve.work_from_closed_end)),
-        ("Middle of work from left seam", both(valve.work_from_left_seam)),
+        ("Valve from closed end", _on_two_lines(valve.from_closed_end)),
+        ("Valve from left seam", _on_two_lines(valve.from_left_seam)),
+        ("Work's middle from closed end", _on_two_lines(valve.work_from_closed_end)),
+        ("Work's middle from left seam", _on_two_lines(valve.work_from_left_seam)),
     )
 
 
@@ -99,6 +99,11 @@ def handling_words(plan: Plan, report: Report) -> tuple[str, ...]:
     hands = "one person" if people == 1 else f"{people:.0f} people"
     said = [one.words for one in handling(plan) if one.key in ON_THE_SHEET]
     return (f"{told_load(report)}: {hands}.", *said)
+
+
+def _on_two_lines(length: Mm) -> str:
+    """Length in both systems, a line each: a mixed number must not be torn apart."""
+    return f"{in_mm(length)}\n{in_inches(length)}"
 
 
 def afterwards(plan: Plan) -> tuple[str, ...]:

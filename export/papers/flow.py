@@ -15,7 +15,7 @@ from ..drawing.title_block import HEIGHT
 
 MARGIN: Mm = 7.0
 """Distance from the frame: the centring marks reach 5 mm inside it."""
-GAP: Mm = 2.5
+GAP: Mm = 2.0
 """Distance of one block from the next."""
 WIDTH: Mm = 166.0
 """Width of the column of blocks: what both of the upright papers have room for."""

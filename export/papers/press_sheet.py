@@ -5,6 +5,7 @@ the cut sizes, glue, times, leak test, gauge, valve, temperature, release, what 
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from ...model.plan import Plan
 from ...model.report import Report
@@ -28,13 +29,14 @@ LETTERS: tuple[tuple[Mm, Mm], ...] = ((3.5, 3.5), (3.5, 2.5), (2.5, 2.5))
 MOST_PAGES = 2
 
 ORDER = (
-    Column(heading="", width=8.0, align=Align.CENTRE),
-    Column(heading="No.", width=12.0, align=Align.CENTRE),
-    Column(heading="Lay, from below", width=53.0),
-    Column(heading="Cut mm", width=36.0, align=Align.RIGHT),
-    Column(heading="Cut in", width=46.0, align=Align.RIGHT),
+    Column(heading="", width=7.0, align=Align.CENTRE),
+    Column(heading="No.", width=11.0, align=Align.CENTRE),
+    Column(heading="Lay, from below", width=60.0),
+    Column(heading="Cut mm", width=33.0, align=Align.RIGHT),
+    Column(heading="Cut in", width=44.0, align=Align.RIGHT),
     Column(heading="Qty", width=11.0, align=Align.CENTRE),
 )
+DRY = "Dry first, no glue: laid up, bag closed, gauge reached, leak test held as below."
 LEAK = (
     Column(heading="Pump shut off for", width=52.0),
     Column(heading="Gauge not below", width=60.0),
@@ -73,12 +75,12 @@ def _blocks(plan: Plan, report: Report, letters: Mm, fine: Mm, handled: tuple[st
         yield words("STOP: do not press this layup as it is.", 7.0, face=Face.BOLD)
         yield from numbered(reasons(report), letters)
     yield sketch(plan)
+    if not plan.stack.sheet.profile.is_even:
+        yield words("The sketch makes an arc of the bend.", 2.5)
     yield heading("Order of laying")
     yield rows(ORDER, order_rows(plan), letters, boxes=True)
     yield heading("Glue")
-    yield from ticked(
-        ("Dry first, no glue: all laid up, bag closed, pump on, leak test held as below.",), letters
-    )
+    yield from (replace(block, stays=True) for block in ticked((DRY,), letters))
     yield fields(glue_words(plan, report), letters)
     yield heading("Clock, from the first glue spread")
     yield fields(clock_fields(report), letters)

@@ -15,11 +15,11 @@ from ..drawing.primitives import Hatch, Item, Level, Stroke, Text
 from .flow import WIDTH, Block
 
 LETTERS: Mm = 3.5
-PITCH: Mm = 5.6
+PITCH: Mm = 5.2
 """Height of a row of the sketch, so that its words have room."""
 PICTURE: Mm = 84.0
 """Width of the picture; the words stand on its right."""
-SAG: Mm = 9.0
+SAG: Mm = 8.0
 """Rise of the picture of a bend."""
 
 

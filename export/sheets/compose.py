@@ -20,7 +20,7 @@ MARGIN: Mm = 7.0
 COLUMN: Mm = 164.0
 LETTERS: Mm = 2.5
 GAP: Mm = 5.0
-LEAST: Mm = 65.0
+LEAST: Mm = 75.0
 """Length on paper below which a view is too small to work from, where a larger paper is to be had."""
 
 Rows = Sequence[Sequence[str]]
@@ -114,11 +114,11 @@ def _placed(
     if detail is not None:
         if len(rooms) < 2:
             return None
-        above = replace(rooms[1][0], low=(rooms[0][0].high[0] + GAP, rooms[1][0].low[1]))
+        above = replace(rooms[0][0], low=(rooms[1][0].high[0] + GAP, rooms[0][0].low[1]))
         moved = _centred(detail, extent(view_on_paper(detail)), above)
         if moved is None:
             return None
-        details, rooms = (moved,), rooms[:1]
+        details, rooms = (moved,), rooms[1:]
     for room, corner in rooms:
         moved = _centred(view, box, room)
         if moved is not None:
@@ -151,9 +151,9 @@ def _rooms(paper: Paper, height: Mm) -> Iterator[tuple[Box, Point]]:
     if top > whole.high[1]:
         return
     x = max(block.low[0], whole.low[0]) + (0.0 if paper.is_upright else 4.0)
+    yield Box(low=(whole.low[0], top + GAP), high=whole.high), (x, top)
     if not paper.is_upright:
         yield Box(low=whole.low, high=(block.low[0] - GAP, whole.high[1])), (x, top)
-    yield Box(low=(whole.low[0], top + GAP), high=whole.high), (x, top)
 
 
 __all__ = ["HEIGHT", "Words", "composed", "inner", "words"]

@@ -32,6 +32,8 @@ LETTER_PLACES: tuple[tuple[Mm, Mm], ...] = (
     *((away, LETTER) for away in (7.0, 9.0, 12.0, 16.0, 22.0, 30.0, 45.0, 60.0)),
 )
 """Distances on paper of a letter from its circle, with its height, in the order in which they are tried."""
+LARGEST_MARK: Mm = 14.0
+"""Largest radius on paper of the circle around the valve."""
 LETTER_ANGLES = (45, 30, 60, 15, 75, 0, 90, -30, -60, -90, 105, 120, 135, 150, 165, 180, 210, 240)
 """Directions in degrees, in the order in which they are tried."""
 
@@ -80,7 +82,7 @@ def _valve_mark(cover: Bag, unit: Mm) -> Iterator[Mark]:
     """Circle around the valve, where there is one."""
     if cover.valve is not None:
         middle, radius = cover.valve
-        yield Mark(letter=VALVE_LETTER, middle=middle, radius=radius + 1.5 * unit)
+        yield Mark(letter=VALVE_LETTER, middle=middle, radius=min(radius + 1.5 * unit, LARGEST_MARK * unit))
 
 
 def _state(plan: Plan) -> str:

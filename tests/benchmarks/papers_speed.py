@@ -1,10 +1,13 @@
-"""How long all papers of a bent layup take to make, beside the import of the CAD kernel.
+"""Making all papers of a bent layup of twelve layers, against importing the CAD kernel: side by side in one run.
 
-Run it on a quiet machine: ``python tests/benchmarks/papers_speed.py``. Papers are all that is read or printed: the
-drawings in every format, cut list, report with its pictures, press sheet. Both are whole processes, taken in turn,
-and medians of three are compared. It fails where the papers take more than three times as long as the import.
+Run it alone: ``python tests/benchmarks/papers_speed.py``. Both are programs of their own, started in turns; each time
+is that of the whole program, from its start to its end. The status is 1 where the median of making every drawing in
+three formats, their set, the press sheet, the report with its pictures and the cut list is over three times that of
+``import cadquery``. The processor's time is told beside the clock's and decides: on a machine that is not at rest
+only that says much.
 """
 
+import os
 import statistics
 import subprocess
 import sys
@@ -12,38 +15,55 @@ import tempfile
 import time
 from pathlib import Path
 
-from underbag.app.exports import EXPORTS
-
-ROOT = Path(__file__).parents[2]
-DEMO = ROOT / "demos" / "drawer-front.toml"
-NO_PAPERS = {"plan", "preview", "outlines", "glb", "stl", "3mf", "step"}
-"""What is for programs, screens and machines."""
-RUNS = 3
+ROUNDS = 5
 MOST = 3.0
-IMPORT = "import cadquery"
-MAKE = "import sys; from underbag.app.command import main; sys.exit(main(sys.argv[1:]))"
+SOLIDS_AND_SCREENS = {"plan", "preview", "outlines", "glb", "stl", "3mf", "step"}
+MAKE = "import sys; from underbag.app.command import main; sys.exit(main())"
+NAMES = "from underbag.app.exports import EXPORTS; print(*(export.name for export in EXPORTS))"
+KERNEL = ("-c", "import cadquery")
+# back and face, three sheets with four glue lines, release on both sides and breather: twelve layers without paper
+STACK = """
+title = "Twelve layers"
+[panel]
+width = 200
+[bend]
+chord = 500
+rise = 60
+[substrate]
+thickness = 3
+laminations = 3
+[absorbent]
+material = "none"
+"""
 
 
-def seconds(*arguments: str) -> float:
-    """Time of a process of this Python."""
-    start = time.perf_counter()
-    subprocess.run([sys.executable, "-c", *arguments], check=True, stdout=subprocess.DEVNULL)
-    return time.perf_counter() - start
+def run(arguments: tuple[str, ...]) -> tuple[float, float]:
+    """Give the clock's and the processor's seconds of one run of Python."""
+    before, begun = os.times(), time.perf_counter()
+    subprocess.run([sys.executable, *arguments], check=True, stdout=subprocess.DEVNULL)
+    after, ended = os.times(), time.perf_counter()
+    used = after.children_user + after.children_system - before.children_user - before.children_system
+    return ended - begun, used
 
 
 def main() -> int:
-    """Compare, tell, and give the status."""
-    names = ",".join(export.name for export in EXPORTS if export.name not in NO_PAPERS)
-    imports, papers = [], []
+    """Tell both medians and their ratio."""
+    told = subprocess.run([sys.executable, "-c", NAMES], check=True, capture_output=True, text=True).stdout
+    papers = ",".join(name for name in told.split() if name not in SOLIDS_AND_SCREENS)
     with tempfile.TemporaryDirectory() as folder:
-        for _ in range(RUNS):
-            imports.append(seconds(IMPORT))
-            papers.append(seconds(MAKE, "make", str(DEMO), "-o", folder, "--only", names))
-    ratio = statistics.median(papers) / statistics.median(imports)
-    sys.stdout.write(
-        f"papers ({names}): {statistics.median(papers):.2f} s\n"
-        f"import of the kernel: {statistics.median(imports):.2f} s; {ratio:.2f} times, {MOST:g} at most\n"
-    )
+        job = Path(folder, "layup.toml")
+        job.write_text(STACK, encoding="utf-8")
+        make = ("-c", MAKE, "make", str(job), "-o", str(Path(folder, "made")), "--only", papers)
+        run(make), run(KERNEL)
+        pairs = [(run(make), run(KERNEL)) for _ in range(ROUNDS)]
+    lines = []
+    for place, name in enumerate(("clock", "processor")):
+        made, kernel = (statistics.median(pair[side][place] for pair in pairs) for side in (0, 1))
+        ratio = made / kernel
+        lines.append(
+            f"{name}: papers {made:.2f} s, kernel {kernel:.2f} s, ratio {ratio:.2f} (at most {MOST:g})"
+        )
+    sys.stdout.write("\n".join([*lines, f"papers: {papers}", ""]))
     return int(ratio > MOST)
 
 
