@@ -3,7 +3,7 @@
 const GAP = 4;
 const LEADER = 40;
 
-// Places at least a step apart, as near as can be to the rising wanted ones, within limits.
+// Places at least a step apart, in the order of the wanted ones and as near to them as can be, within limits.
 function apart(wanted, step, low, high) {
   const runs = [];
   wanted.forEach((want, number) => {
@@ -49,13 +49,14 @@ export function createLabels(holder) {
   const widest = () => Math.max(0, ...[...tags.values()].map(({ tag }) => tag.getBoundingClientRect().width));
   const room = () => widest() + 2 * GAP + LEADER;
 
-  // Labels stand in one column at the right, in the order of their anchors and as near to them as can be.
+  // Labels stand in one column at the right, the highest level first, then in the order of their anchors, and as near
+  // to them as can be.
   function place(anchors, width, height) {
     for (const { tag, line } of tags.values()) {
       tag.style.visibility = "hidden";
       line.setAttribute("points", "");
     }
-    const shown = anchors.filter(({ key }) => tags.has(key)).sort((a, b) => a.y - b.y);
+    const shown = anchors.filter(({ key }) => tags.has(key)).sort((a, b) => b.level - a.level || a.y - b.y);
     if (!shown.length) return;
     const tall = tags.get(shown[0].key).tag.getBoundingClientRect().height;
     const step = Math.min(tall + GAP, (height - GAP) / shown.length);

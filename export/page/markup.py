@@ -15,8 +15,8 @@ SIGNS: dict[Status, str] = {
 """A shape of its own for each status, so that none is told by colour alone."""
 
 
-SIZE_PARTS = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]|mm\b|in\b)|(?<=×) (?=[0-9])|(?<=[0-9]) (?=×)")
-"""Spaces within a size: before its fraction and its unit, and around its cross."""
+SIZE_PARTS = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]|mm\b|in\b)|(?<=×) (?=[0-9])|(?<=[0-9]) (?=× [0-9.]+ mm)")
+"""Spaces within a size: before its fraction and its unit, after its cross, and in mm before it."""
 
 
 def unbroken(text: str) -> str:

@@ -144,7 +144,8 @@ export function createViewer(canvas, options = {}) {
     if (knife) look(ends, 3 * ranges[slot][0], 3 * (ranges[slot][0] + ranges[slot][1]));
     if (!best) return [];
     const [x, y] = project(lens, best, ...size());
-    return [{ key: part.key, x, y }];
+    // seen from the side the labels keep the order of the stack, wherever a film's wide flange ends
+    return [{ key: part.key, x, y, level: Math.cos(camera.rise) > 0.3 ? part.lift : 0 }];
   }
 
   function drawNow() {
