@@ -81,6 +81,16 @@ def examine(layup: Layup) -> Examined:
     return Examined(layup=layup, planned=Planned(plan=found, report=told), checks=told.checks)
 
 
+def bagged(examined: Examined) -> Planned | str:
+    """Give the plan of a layup whose bag is designed, or say why there is none."""
+    planned = examined.planned
+    if planned is None:
+        return examined.checks[0].message
+    if planned.plan.is_undercut:
+        return "The form of this bend is undercut; neither form nor bag is designed here."
+    return planned
+
+
 def _impossible(layup: Layup, text: str) -> Check:
     """Say that no such layup can be built."""
     change = _change(layup)

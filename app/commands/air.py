@@ -8,7 +8,7 @@ from ...model.air_answer import answer_air
 from ...model.errors import ExportError, LayupError
 from ...model.units import Mm3PerSecond, Second
 from ..document import as_text
-from ..examine import examine_file
+from ..examine import bagged, examine_file
 from ..quantity import read_flow, read_time
 from ..read.layup_file import read_file
 from ..screen.air import NO_BREATHER, air_document, air_sheet
@@ -36,12 +36,12 @@ def _add(parser: ArgumentParser) -> None:
 
 def _run(arguments: Namespace, terminal: Terminal) -> int:
     within, flow = _within(arguments.within), _flow(arguments.pump)
-    examined = examine_file(read_file(arguments.file))
-    if examined.planned is None:
-        terminal.give(f"{examined.checks[0].message}\n")
+    planned = bagged(examine_file(read_file(arguments.file)))
+    if isinstance(planned, str):
+        terminal.give(f"{planned}\n")
         return STOP
-    plan = examined.planned.plan
-    answer = answer_air(plan, examined.planned.report, within, flow)
+    plan = planned.plan
+    answer = answer_air(plan, planned.report, within, flow)
     if answer is None:
         terminal.give(f"{plan.layup.title}\n\n{NO_BREATHER}\n")
         return STOP

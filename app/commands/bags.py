@@ -11,7 +11,7 @@ from ...model.plan import Plan
 from ...model.units import Mm
 from ..columns import wrap
 from ..document import as_text
-from ..examine import examine_file
+from ..examine import bagged, examine_file
 from ..quantity import read_length
 from ..read.bag_size import read_bag_size
 from ..read.layup_file import read_file
@@ -57,11 +57,11 @@ def _run(arguments: Namespace, terminal: Terminal) -> int:
         arguments.file = path
         file = read_file(path)
         unit = file.layup.unit if path == arguments.files[0] else unit
-        examined = examine_file(file)
-        if examined.planned is None:
-            refused.append(f"{file.layup.title} is left out: {examined.checks[0].message}")
+        planned = bagged(examine_file(file))
+        if isinstance(planned, str):
+            refused.append(f"{file.layup.title} is left out: {planned}")
         else:
-            plans.append(examined.planned.plan)
+            plans.append(planned.plan)
     arguments.file = ""
     step = _step(arguments.step, unit)
     asked = [read_bag_size("--owned", text, unit) for text in arguments.owned]

@@ -11,7 +11,7 @@ from ...model.plan import Plan
 from ...model.units import Mm
 from ...model.wording import both, both_size
 from ..columns import left, wrap
-from ..examine import examine_file
+from ..examine import bagged, examine_file
 from ..read.bag_size import read_bag_size
 from ..read.layup_file import read_file
 from ..screen.bag import SEATS
@@ -38,11 +38,11 @@ def _add(parser: ArgumentParser) -> None:
 
 def _run(arguments: Namespace, terminal: Terminal) -> int:
     file = read_file(arguments.file)
-    examined = examine_file(file)
-    if examined.planned is None:
-        terminal.give(f"{examined.checks[0].message}\n")
+    planned = bagged(examine_file(file))
+    if isinstance(planned, str):
+        terminal.give(f"{planned}\n")
         return STOP
-    plan = examined.planned.plan
+    plan = planned.plan
     length, width = (
         read_bag_size("--bag", arguments.bag, file.layup.unit)
         if arguments.bag

@@ -4,7 +4,7 @@ from argparse import ArgumentParser, Namespace
 
 from ...model.together import together
 from ..document import as_text
-from ..examine import Planned, examine_file
+from ..examine import Planned, bagged, examine_file
 from ..read.bag_size import read_bag_size
 from ..read.layup_file import read_file
 from ..screen.together import is_in_time, together_document, together_sheet
@@ -34,11 +34,11 @@ def _run(arguments: Namespace, terminal: Terminal) -> int:
         arguments.file = path
         file = read_file(path)
         unit = file.layup.unit if path == arguments.files[0] else unit
-        examined = examine_file(file)
-        if examined.planned is None:
-            terminal.give(f"{file.layup.title}: {examined.checks[0].message}\n")
+        one = bagged(examine_file(file))
+        if isinstance(one, str):
+            terminal.give(f"{file.layup.title}: {one}\n")
             return STOP
-        planned.append(examined.planned)
+        planned.append(one)
     arguments.file = ""
     owned = read_bag_size("--bag", arguments.bag, unit) if arguments.bag else None
     reports = tuple(one.report for one in planned)

@@ -87,3 +87,11 @@ def test_programs_get_what_people_read() -> None:
         assert answer["film"] == 0.0
     new = json.loads(run(*FLAT, "--json").stdout)["answers"][-1]
     assert sum(bag["copies"] for bag in new["bags"]) == 2
+
+
+def test_a_bend_whose_bag_is_not_designed_is_left_out_and_told(tmp_path: Path) -> None:
+    round_ = tmp_path / "round.toml"
+    round_.write_text('title = "Drum"\n[panel]\nwidth = 200\n[bend]\nradius = 150\nangle = "250°"\n')
+    ended = run(FLAT[0], str(round_))
+    assert ended.returncode == 1
+    assert "Drum is left out: The form of this bend is undercut" in ended.stdout
