@@ -114,7 +114,7 @@ def rib_form(layup: Layup, board: Board, base: Base, sheet: Sheet) -> RibForm | 
     bays = bays_for_skin(load) if form.spacing is None else bays_for_spacing(load, form.spacing)
     middles = tuple(float(y) for y in np.linspace(-0.5 * load.run, 0.5 * load.run, bays + 1))
     crosses = _crosses(core, form.rib)
-    fields = list(pairwise([cross.x for cross in crosses])) or [ends]
+    fields = _fields(crosses, ends)
     vent = carcase("vent") if form.vented == "yes" else 0.0
     around = core.around(tuple(_notches(core, crosses, form.rib)))
     return RibForm(
@@ -155,6 +155,12 @@ def _crosses(core: Core, thickness: Mm) -> tuple[_Cross, ...]:
         if height >= carcase("stretcher.least"):
             found.append(_Cross(float(x), float(height)))
     return tuple(found)
+
+
+def _fields(crosses: tuple[_Cross, ...], ends: tuple[Mm, Mm]) -> list[tuple[Mm, Mm]]:
+    """Stretches that a vent may stand in: between stretchers, and out to the ends where there are less than two."""
+    places = [cross.x for cross in crosses]
+    return list(pairwise(places if len(places) > 1 else [ends[0], *places, ends[1]]))
 
 
 def _by_height(crosses: tuple[_Cross, ...]) -> dict[Mm, list[Mm]]:

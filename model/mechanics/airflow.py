@@ -292,7 +292,9 @@ def _steps(
     start = np.full(len(net.volume), p_0)
     solver = BDF(change, 0.0, start, patience, rtol=1e-4, atol=1e-6 * p_0, jac=jacobian)
     for _ in range(_MOST_STEPS):
-        message = solver.step()
+        # the solver's table of differences starts as whatever lay in memory; rows not yet used may not warn
+        with np.errstate(invalid="ignore", over="ignore"):
+            message = solver.step()
         if solver.status == "failed":
             raise ShapeError(f"air flow: the steps in time broke down at {solver.t:.4g} s: {message}")
         yield float(solver.t_old), float(solver.t), solver.dense_output()

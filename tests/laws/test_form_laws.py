@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import Phase, assume, example, given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Point, Polygon
 
@@ -197,7 +197,14 @@ def test_flat_work_has_no_form() -> None:
     base=st.floats(15.0, 80.0),
     skin=st.floats(3.0, 9.0),
 )
-@settings(max_examples=20)
+# a single stretcher under the highest place, where the only vent once stood too
+@example(
+    chain=[(30.0, 0.0, 60.0), (59.0, 0.0, 60.0), (30.0, 1.0, 60.0), (165.0, 0.0, 60.0)],
+    show_face="outside",
+    base=15.0,
+    skin=3.0,
+)
+@settings(max_examples=15, phases=[Phase.explicit, Phase.generate])
 def test_any_chain_has_boards_that_can_be_cut_or_none(
     chain: list[tuple[float, float, float]], show_face: str, base: float, skin: float
 ) -> None:
