@@ -114,7 +114,7 @@ def rib_form(layup: Layup, board: Board, base: Base, sheet: Sheet) -> RibForm | 
     bays = bays_for_skin(load) if form.spacing is None else bays_for_spacing(load, form.spacing)
     middles = tuple(float(y) for y in np.linspace(-0.5 * load.run, 0.5 * load.run, bays + 1))
     crosses = _crosses(core, form.rib)
-    fields = _fields(crosses, ends)
+    fields = _fields(crosses, ends, form.rib)
     vent = carcase("vent") if form.vented == "yes" else 0.0
     around = core.around(tuple(_notches(core, crosses, form.rib)))
     return RibForm(
@@ -157,10 +157,13 @@ def _crosses(core: Core, thickness: Mm) -> tuple[_Cross, ...]:
     return tuple(found)
 
 
-def _fields(crosses: tuple[_Cross, ...], ends: tuple[Mm, Mm]) -> list[tuple[Mm, Mm]]:
-    """Stretches that a vent may stand in: between stretchers, and out to the ends where there are less than two."""
-    places = [cross.x for cross in crosses]
-    return list(pairwise(places if len(places) > 1 else [ends[0], *places, ends[1]]))
+def _fields(crosses: tuple[_Cross, ...], ends: tuple[Mm, Mm], thickness: Mm) -> list[tuple[Mm, Mm]]:
+    """Clear stretches that a vent may stand in: between stretchers, and out to the ends where there are less than two."""
+    half = 0.5 * thickness
+    sides = [(cross.x - half, cross.x + half) for cross in crosses]
+    if len(sides) < 2:
+        sides = [(ends[0], ends[0]), *sides, (ends[1], ends[1])]
+    return [(right, left) for (_, right), (left, _) in pairwise(sides)]
 
 
 def _by_height(crosses: tuple[_Cross, ...]) -> dict[Mm, list[Mm]]:

@@ -194,7 +194,7 @@ def test_flat_work_has_no_form() -> None:
         max_size=4,
     ),
     show_face=st.sampled_from(("inside", "outside")),
-    base=st.floats(15.0, 80.0),
+    base=st.floats(8.0, 60.0),
     skin=st.floats(3.0, 9.0),
 )
 # a single stretcher under the highest place, where the only vent once stood too
