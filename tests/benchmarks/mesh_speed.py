@@ -50,7 +50,7 @@ def main() -> int:
         return meshes(stack, lift)
 
     def by_kernel() -> None:
-        for body in bent_bodies(stack, lift):
+        for body in bent_bodies(stack, lift, (0.0, stack.height)):
             BRepMesh_IncrementalMesh(body, TOLERANCE)
 
     kernel()
