@@ -169,12 +169,12 @@ def percent(share: Percent) -> str:
 
 
 def duration(t: Second) -> str:
-    """Time in hours and minutes, ``1 h 30 min``; with seconds below ten minutes, where they matter at the bench."""
+    """Time in hours and minutes, ``1 h 30 min``; with seconds below half an hour, where they matter at the bench."""
     sign = "-" if t < 0 else ""
     seconds = abs(t)
     if seconds < 60:
         return f"{by_size(t)} s"
-    nearest = 1 if seconds < 600 else 60
+    nearest = 1 if seconds < 1800 else 60
     minutes, rest = divmod(round(seconds / nearest) * nearest, 60)
     hours, minutes = divmod(minutes, 60)
     parts = (f"{hours} h" if hours else "", f"{minutes} min" if minutes else "", f"{rest} s" if rest else "")

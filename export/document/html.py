@@ -7,7 +7,7 @@ from importlib.resources import files
 from itertools import groupby
 
 from ..page.bundle import style
-from ..page.markup import measures, section_of, sentences, sign, sign_shapes, status_words
+from ..page.markup import measures, section_of, sentences, sign, sign_shapes, status_words, unbroken
 from .pieces import (
     Cell,
     Chapter,
@@ -125,19 +125,19 @@ def _table(table: Table) -> str:
 
 def _cell(cell: Cell, is_head: bool) -> str:
     boxes = f'<span class="boxes" aria-hidden="true">{"<i></i>" * cell.boxes}</span>' if cell.boxes else ""
-    below = f"<small>{escape(cell.below)}</small>" if cell.below else ""
+    below = f"<small>{unbroken(cell.below)}</small>" if cell.below else ""
     begin, end = ('<th scope="row">', "</th>") if is_head else ("<td>", "</td>")
-    text = f"<b>{escape(cell.text)}</b>" if cell.strong else escape(cell.text)
+    text = f"<b>{unbroken(cell.text)}</b>" if cell.strong else unbroken(cell.text)
     return f"{begin}{boxes}{text}{below}{end}"
 
 
 def _remark(remark: Remark) -> str:
-    change = f'<p class="change"><b>Change:</b> {escape(remark.change)}</p>' if remark.change else ""
-    numbers = f"<p>{escape(remark.numbers)}</p>" if remark.numbers else ""
+    change = f'<p class="change"><b>Change:</b> {unbroken(remark.change)}</p>' if remark.change else ""
+    numbers = f"<p>{unbroken(remark.numbers)}</p>" if remark.numbers else ""
     ground = " ".join(part for part in (remark.why, f"[{remark.source}]") if part)
     return (
         f'<li class="{remark.status.split()[0]}"><h3>{status_words(remark.status)} {escape(remark.title)}</h3>'
-        f'<p>{escape(remark.message)}</p>{numbers}{change}<p class="quiet">{escape(ground)}</p></li>'
+        f'<p>{unbroken(remark.message)}</p>{numbers}{change}<p class="quiet">{escape(ground)}</p></li>'
     )
 
 

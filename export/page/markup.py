@@ -15,7 +15,9 @@ SIGNS: dict[Status, str] = {
 """A shape of its own for each status, so that none is told by colour alone."""
 
 
-SIZE_PARTS = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]|mm\b|in\b)|(?<=×) (?=[0-9])|(?<=[0-9]) (?=× [0-9.]+ mm)")
+SIZE_PARTS = re.compile(
+    r"(?<=[0-9]) (?=[0-9]+/[0-9]|(?:mm|in|kPa|inHg|min|s)\b)|(?<=×) (?=[0-9])|(?<=[0-9]) (?=× [0-9.]+ mm)"
+)
 """Spaces within a size: before its fraction and its unit, after its cross, and in mm before it."""
 
 
