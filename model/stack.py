@@ -5,13 +5,16 @@ mid-thickness: on a bend it is longer or shorter than the panel by its own place
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from .chosen import Chosen
 from .draft import Draft, Role, Side
 from .layup.layup import Layup
+from .shape.loop import Loop
 from .shape.outline import Outline, Oval, Rectangle, RoundedRectangle
 from .shape.sheet import Sheet
+from .shape.unrolled import unrolled
 from .units import Mm, Mm2, Mm3
 from .work import draft_work
 
@@ -28,12 +31,32 @@ class Blank:
         Area of one sheet, mm².
     quantity
         Number of equal sheets.
+    outline, sheet, height
+        The outline on its sheet, and the height that it is unrolled at.
     """
 
     length: Mm
     width: Mm
     area: Mm2
     quantity: int
+    outline: Outline
+    sheet: Sheet
+    height: Mm
+
+    @property
+    def edge(self) -> Loop:
+        """Edge to cut, anticlockwise, the middle of the sheet at the origin."""
+        return _unrolled(self.outline, self.sheet, self.height)[0]
+
+    @property
+    def holes(self) -> tuple[Loop, ...]:
+        """Holes to cut within it."""
+        return _unrolled(self.outline, self.sheet, self.height)[1:]
+
+
+@lru_cache(maxsize=256)
+def _unrolled(outline: Outline, sheet: Sheet, height: Mm) -> tuple[Loop, ...]:
+    return tuple(unrolled(loop, sheet, height) for loop in outline.loops)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,7 +181,15 @@ def blank_at(sheet: Sheet, outline: Outline, height: Mm, quantity: int = 1) -> B
     """Blank of an outline on a sheet at a height: longer over a crown, shorter in a hollow."""
     length = sheet.length(height, -0.5 * outline.length, 0.5 * outline.length)
     area = outline.area + (length - outline.length) * outline.width
-    return Blank(length=length, width=outline.width, area=area, quantity=quantity)
+    return Blank(
+        length=length,
+        width=outline.width,
+        area=area,
+        quantity=quantity,
+        outline=outline,
+        sheet=sheet,
+        height=height,
+    )
 
 
 def panel_outline(layup: Layup) -> Outline:

@@ -1,6 +1,5 @@
 """Templates: every board, sheet and film of a layup as the flat outline to be cut, at full size, with its marks."""
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -10,8 +9,7 @@ from .form.part import FormPart
 from .form.ribs import RibForm
 from .form.skin import Skin
 from .plan import Plan
-from .shape.loop import FINE, Loop, LoopPoint, closed, polygon, rectangle
-from .shape.outline import Outline, Rectangle, RoundedRectangle
+from .shape.loop import Loop, LoopPoint, rectangle
 from .shape.sheet import Sheet
 from .stack import Layer
 from .units import Mm
@@ -94,8 +92,7 @@ def _layers(plan: Plan) -> Iterator[Template]:
     for layer in plan.stack.layers:
         if layer.role == "adhesive":
             continue
-        outline = layer.outline.grown(-layer.lipping) if layer.lipping else layer.outline
-        loop = blank_loop(outline, sheet, layer.middle)
+        loop = layer.blank.edge
         yield Template(
             key=layer.key,
             name=layer.name,
@@ -103,6 +100,7 @@ def _layers(plan: Plan) -> Iterator[Template]:
             thickness=layer.thickness / layer.blank.quantity,
             quantity=layer.blank.quantity,
             outline=loop,
+            holes=layer.blank.holes,
             marks=(*_centre_lines(loop), *_bend_lines(sheet, layer, loop), *_grain(layer)),
         )
 
@@ -110,7 +108,7 @@ def _layers(plan: Plan) -> Iterator[Template]:
 def _base(plan: Plan) -> Iterator[Template]:
     base = plan.base
     if base.kind == "platen":
-        loop = blank_loop(base.outline, plan.stack.sheet, 0.0)
+        loop = base.outline.loops[0]
         yield Template(
             key="platen",
             name="platen",
@@ -181,35 +179,6 @@ def _skin(skin: Skin, ribs: RibForm) -> Template:
         outline=rectangle((-a, -b), (a, b)),
         marks=(((0.0, -b), (0.0, b)), *lines),
     )
-
-
-def blank_loop(outline: Outline, sheet: Sheet, height: Mm) -> Loop:
-    """Edge of the blank of an outline at a height of the sheet, laid flat.
-
-    Corners of a flat rounded rectangle are true arcs; what is no arc keeps within ``FINE``.
-    """
-    if isinstance(outline, Rectangle):
-        half, b = 0.5 * outline.length, 0.5 * outline.width
-        x0, x1 = sheet.developed(height, np.array([-half, half])).tolist()
-        return rectangle((x0, -b), (x1, b))
-    if isinstance(outline, RoundedRectangle) and sheet.profile.is_flat:
-        return _rounded(outline)
-    t, half_width = outline.rim(FINE)
-    x = sheet.developed(height, t)
-    lower = np.column_stack((x, -half_width))
-    upper = np.column_stack((x, half_width))[::-1]
-    return polygon(tuple(map(tuple, np.concatenate((lower, upper)).tolist())))
-
-
-def _rounded(outline: RoundedRectangle) -> Loop:
-    a, b, r = 0.5 * outline.length, 0.5 * outline.width, outline.corner
-    quarter = math.tan(math.pi / 8.0)
-    corners = []
-    for x, y, (c, s) in ((a, b, (1, 0)), (b, a, (0, 1)), (a, b, (-1, 0)), (b, a, (0, -1))):
-        # each side seen as the one at the right: up along it, then round its upper corner
-        for u, v, bulge in ((x, r - y, 0.0), (x, y - r, quarter)):
-            corners.append((u * c - v * s, u * s + v * c, bulge))
-    return closed(corners)
 
 
 def _centre_lines(loop: Loop) -> Iterator[Mark]:

@@ -6,12 +6,14 @@ round. All outlines here are convex and the same on both sides of their centre l
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
 
 from ..errors import ShapeError
 from ..units import Mm, Mm2
+from .loop import FINE, Loop, closed, polygon, rectangle
 from .profile import Floats
 
 
@@ -36,6 +38,10 @@ class Outline(Protocol):
     @property
     def perimeter(self) -> Mm:
         """Length of the edge."""
+
+    @property
+    def loops(self) -> tuple[Loop, ...]:
+        """The edge, anticlockwise, then every hole: lines and true arcs; what is neither keeps within ``FINE``."""
 
     def grown(self, margin: Mm) -> "Outline":
         """Give the outline moved outward by a margin, inward where it is negative."""
@@ -69,6 +75,12 @@ class Rectangle:
     def perimeter(self) -> Mm:
         """All four sides."""
         return 2.0 * (self.length + self.width)
+
+    @property
+    def loops(self) -> tuple[Loop, ...]:
+        """Four sides."""
+        a, b = 0.5 * self.length, 0.5 * self.width
+        return (rectangle((-a, -b), (a, b)),)
 
     def grown(self, margin: Mm) -> "Rectangle":
         """Rectangle larger by the margin on every side."""
@@ -110,6 +122,18 @@ class RoundedRectangle:
     def perimeter(self) -> Mm:
         """Straight sides and one full circle."""
         return 2.0 * (self.length + self.width) - (8.0 - 2.0 * math.pi) * self.corner
+
+    @property
+    def loops(self) -> tuple[Loop, ...]:
+        """Four sides and four quarters of a circle between them."""
+        a, b, r = 0.5 * self.length, 0.5 * self.width, self.corner
+        quarter = math.tan(math.pi / 8.0)
+        corners = []
+        for x, y, (c, s) in ((a, b, (1, 0)), (b, a, (0, 1)), (a, b, (-1, 0)), (b, a, (0, -1))):
+            # each side seen as the one at the right: up along it, then round its upper corner
+            for u, v, bulge in ((x, r - y, 0.0), (x, y - r, quarter)):
+                corners.append((u * c - v * s, u * s + v * c, bulge))
+        return (closed(corners),)
 
     def grown(self, margin: Mm) -> "RoundedRectangle | Rectangle":
         """Outline larger by the margin on every side, its corners rounder by as much."""
@@ -175,6 +199,11 @@ class Oval:
         """Length of the edge by Steiner's formula."""
         return _ellipse_perimeter(self.axis_length, self.axis_width) + 2.0 * math.pi * self.margin
 
+    @property
+    def loops(self) -> tuple[Loop, ...]:
+        """Row of chords."""
+        return _oval_loops(self)
+
     def grown(self, margin: Mm) -> "Oval":
         """Everything at the given further distance from the edge."""
         return Oval(self.axis_length, self.axis_width, self.margin + margin)
@@ -194,6 +223,13 @@ class Oval:
         a, b = 0.5 * self.axis_length, 0.5 * self.axis_width
         scale = self.margin / np.hypot(b * np.cos(u), a * np.sin(u))
         return (a + b * scale) * np.cos(u), (b + a * scale) * np.sin(u)
+
+
+@lru_cache(maxsize=64)
+def _oval_loops(oval: Oval) -> tuple[Loop, ...]:
+    t, half = oval.rim(FINE)
+    points = np.concatenate((np.column_stack((t, -half)), np.column_stack((t, half))[-2:0:-1]))
+    return (polygon(tuple(map(tuple, points.tolist()))),)
 
 
 def _demand_size(shape: str, length: float, width: float) -> None:
