@@ -144,14 +144,16 @@ def _climb(t: Floats, rows: Sequence[Terrace], reach: Sequence[Mm], side: float)
 def hollow_profile(stack: Stack, base: Base) -> tuple[Floats, int, int]:
     """Upper side of the work in its hollow form, and the rims beside it that would catch the film.
 
-    The form's face in the gutters between work and rims is left out: film that spans a gutter starves nothing.
+    The form's face in the gutters between work and rims is left out: film that spans a gutter starves nothing. It
+    begins and ends on the bench, below whatever reaches out farthest: an end of the work may be tucked under a bulge,
+    and the film comes up outside both.
 
     Returns
     -------
     profile
-        ``(n, 2)`` points from left to right.
+        ``(n, 2)`` points from the bench on the left to the bench on the right.
     before, after
-        How many of them belong to the left rim and to the right one, and not to the work.
+        How many of them belong to the bench and the rim on the left and on the right, and not to the work.
     """
     half = terraces(stack, base)[-1].half_length
     t = stack.sheet.profile.stations(stack.height + stack.sheet.reference, CHORD)
@@ -159,7 +161,9 @@ def hollow_profile(stack: Stack, base: Base) -> tuple[Floats, int, int]:
     top = stack.sheet.place(t, np.zeros_like(t), stack.height)[:, [0, 2]] + np.array([0.0, base.lift])
     left, right = base.upper[[0, 1]], base.upper[[-2, -1]]
     left, right = left[left[:, 0] < top[0, 0]], right[right[:, 0] > top[-1, 0]]
-    return np.concatenate((left, top, right)), len(left), len(right)
+    x = np.concatenate((left, top, right))[:, 0]
+    profile = np.concatenate(([[x.min(), 0.0]], left, top, right, [[x.max(), 0.0]]))
+    return profile, len(left) + 1, len(right) + 1
 
 
 def _positions(rows: Sequence[Terrace]) -> list[Mm]:

@@ -66,11 +66,17 @@ def hollow_of(plan: Plan) -> Bridge | None:
         return None
     profile, before, after = hollow_profile(plan.stack, plan.base)
     over = lay_over(profile, TOUCH)
-    left = path_length(profile[: before + 1]) if before else 0.0
-    right = over.true_length - (path_length(profile[-after - 1 :]) if after else 0.0)
-    # a bridge from a rim to the edge of the work spans a gutter, and starves nothing
+    left = path_length(profile[: before + 1])
+    right = over.true_length - path_length(profile[-after - 1 :])
+    # a bridge from a rim to the edge of the work spans a gutter, and starves nothing; film that comes up from the
+    # bench is not caught there, and gives as far as the bag has film
     bridges = [
-        bridge for bridge in over.bridges if bridge.end > left + TOUCH and bridge.start < right - TOUCH
+        bridge
+        for bridge in over.bridges
+        if bridge.end > left + TOUCH
+        and bridge.start < right - TOUCH
+        and 0.0 < bridge.start
+        and bridge.end < over.true_length
     ]
     return max(bridges, key=lambda bridge: bridge.depth, default=None)
 

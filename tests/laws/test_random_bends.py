@@ -4,19 +4,24 @@ The referee of the solids is the CAD kernel's own checker.
 """
 
 import math
+from itertools import pairwise
 from typing import Any
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
+from shapely import MultiPoint, Point
 
 from underbag.app.examine import examine
 from underbag.export.shapes import is_valid
 from underbag.export.solids import solids
+from underbag.model.bag.section import hollow_profile
+from underbag.model.errors import ShapeError
 from underbag.model.layup.sections import BENT_LAYS, CURVES
 from underbag.model.layup.settle import settle
 from underbag.model.plan import plan
 from underbag.model.shape.profile import Run
+from underbag.model.values.film import film_values, hollow_of
 
 Asked = dict[str, dict[str, Any]]
 
@@ -97,3 +102,42 @@ def test_the_curve_that_is_told_has_the_length_that_was_asked_for(curve: str) ->
     turn = 90.0 / 120.0 - 60.0 / 150.0
     assert sheet.length(heights[curve] + 10.0, -half, half) == pytest.approx(280.0 + 10.0 * turn, rel=1e-12)
     assert math.isclose(sheet.profile.swing, 90.0 / 120.0, rel_tol=1e-12)
+
+
+TUCKED = (
+    Run(196.15, -0.014436),
+    Run(181.20, 0.0027196),
+    Run(199.43, 0.0),
+    Run(153.10, 0.0027604),
+)
+"""An arc of 162° at one end: the end lies tucked under the bulge of the arc, inside the taut film."""
+
+
+@given(chains.map(tuple), st.sampled_from(["outside", "inside"]), st.sampled_from([1, 6]))
+@example(TUCKED, "inside", 6)
+@example(TUCKED[::-1], "inside", 1)
+@settings(max_examples=80)
+def test_the_film_over_any_chain(pieces: tuple[Run, ...], show_face: str, laminations: int) -> None:
+    """A hollow is a side of the taut film: one of the hull that another library finds, or a part of it."""
+    assume(any(piece.curvature for piece in pieces) and sum(piece.length for piece in pieces) > 40.0)
+    asked: Asked = {
+        "panel": {"width": 140.0},
+        "bend": {"chain": pieces, "show_face": show_face},
+        "substrate": {"laminations": laminations, "thickness": 1.5},
+    }
+    try:
+        made = plan(settle(asked))
+    except ShapeError:
+        return
+    assert "film.along.sliding" in {value.key for value in film_values(made)}
+    hollow = hollow_of(made)
+    if hollow is None:
+        return
+    profile = hollow_profile(made.stack, made.base)[0]
+    hull = MultiPoint(profile).convex_hull.exterior
+    for end in profile[[0, -1]]:
+        assert hull.distance(Point(end)) == pytest.approx(0.0, abs=1e-9)
+    sides = [math.dist(a, b) for a, b in pairwise(hull.coords)]
+    assert 0.0 < hollow.span < hollow.girth
+    assert hollow.span <= max(sides) + 1e-9
+    assert hollow.depth <= 0.5 * hollow.girth
