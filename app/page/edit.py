@@ -38,7 +38,10 @@ def edited(text: str, changes: Changes) -> str:
         else:
             text = _set(text, _known(path), typed.strip())
     # a table of the bend with nothing in it would still ask for a bend
-    return unset_path(text, ("bend",)) if parse(text).get("bend") == {} else text
+    for table in ("taper", "bend"):
+        if parse(text).get(table) == {}:
+            text = unset_path(text, (table,))
+    return text
 
 
 def setting_at(path: tuple[str, ...]) -> Setting | None:

@@ -21,6 +21,7 @@ TITLES = {
     "job": "Job",
     "panel": "Panel",
     "bend": "Bend",
+    "taper": "Taper, far end",
     "substrate": "Core",
     "lipping": "Lipping",
     "face": "Face veneer",

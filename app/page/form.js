@@ -87,8 +87,8 @@ export function createForm(told, change) {
   function update({ values, own, bent }, isOther) {
     const bad = told.form.flatMap(({ name, fields }) => {
       const wrongs = fields.filter(({ key }) => one(key, values[key] ?? {}, isOther)).map(({ label }) => label);
-      // a flat panel lies on a platen, a bent one on a form: the other of the two could only be refused
-      byId(`group-${name}`).hidden = name === (bent ? "platen" : "form") && !wrongs.length;
+      // a flat panel lies on a platen, a bent one on a form, and only a bent one tapers: the others could only be refused
+      byId(`group-${name}`).hidden = (bent ? ["platen"] : ["form", "taper"]).includes(name) && !wrongs.length;
       byId(`group-${name}`).querySelector(".flag").textContent = wrongs.length ? `can't be: ${wrongs.join(", ")}` : "";
       return wrongs;
     });

@@ -69,7 +69,7 @@ def _text(key: str, setting: Setting, value: object) -> str:
         raise LayupError(key, told(value), allowed, setting.help)
     if setting.longest and (not value.isprintable() or len(value) > setting.longest):
         raise LayupError(key, told(value), f"one line of up to {setting.longest} characters", setting.help)
-    if setting.choices and value not in setting.choices:
+    if setting.choices and value not in (*setting.choices, *setting.refused):
         raise LayupError(key, told(value), allowed, did_you_mean(value, setting.choices) or setting.help)
     return value
 

@@ -61,6 +61,7 @@ def schema() -> Schema:
         "if": {"required": ["bend"]},
         "then": {"properties": {"panel": {"required": ["width"]}}},
         "else": {"properties": {"panel": {"required": ["length", "width"]}}},
+        "dependentRequired": {"taper": ["bend"]},
         "$defs": dict(_QUANTITIES),
     }
 

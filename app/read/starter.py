@@ -35,8 +35,8 @@ ASKED: Mapping[Kind, Asked] = {
     "bent": {"panel": {"width": 150.0}, "bend": {"chord": 500.0, "rise": 60.0}},
 }
 """What is set in the file, in mm."""
-LEFT_OUT: Mapping[Kind, tuple[str, ...]] = {"flat": ("bend", "form"), "bent": ("platen",)}
-"""Tables that only a panel of the other kind has."""
+LEFT_OUT: Mapping[Kind, tuple[str, ...]] = {"flat": ("bend", "taper", "form"), "bent": ("taper", "platen")}
+"""Tables that only a panel of another kind has."""
 
 
 def starter(kind: Kind) -> str:

@@ -30,6 +30,7 @@ from .sections import (
     Release,
     Stock,
     Substrate,
+    Taper,
     Vacuum,
     Valve,
     Veneer,
@@ -68,6 +69,10 @@ class Layup:
         The bend with all of its sizes; None for a flat panel.
     curve
         The curve that the bend asks for, crowns positive as it is written; None for a flat panel.
+    taper
+        The far end of a tapered bend with all of its sizes; None where one curve runs all through the width.
+    far
+        The curve at the far end, written as ``curve`` is, which is then that of the near end.
     settled
         Every key with its origin, in the order of the file.
     overrides
@@ -79,6 +84,8 @@ class Layup:
     panel: Panel
     bend: Bend | None
     curve: Profile | None
+    taper: Taper | None
+    far: Profile | None
     substrate: Substrate
     lipping: Lipping
     face: Veneer
@@ -105,6 +112,11 @@ class Layup:
     def is_bent(self) -> bool:
         """Whether the panel is bent."""
         return self.bend is not None
+
+    @property
+    def is_tapered(self) -> bool:
+        """Whether the bend changes from one end of the width to the other."""
+        return self.taper is not None
 
     @property
     def bend_key(self) -> str:

@@ -1,14 +1,50 @@
 """What a layup may not ask for at once, though each key by itself is allowed."""
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
 from ..errors import LayupError
 from .defaults import Kind
-from .sections import NO_MATERIAL
+from .sections import DOUBLY_CURVED, NO_MATERIAL
 
 Values = Mapping[str, Mapping[str, Any]]
 """Section, key, and its settled value."""
+
+
+def refuse_doubly_curved(given: Mapping[str, Any]) -> None:
+    """Refuse a surface that is bent two ways at once: no flat sheet lies on it without stretch.
+
+    Raises
+    ------
+    LayupError
+        The shape of a curve is a dome or another doubly curved one; with chord and rise the error tells the stretch.
+    """
+    for table in ("bend", "taper"):
+        word = given.get(f"{table}.shape")
+        if word in DOUBLY_CURVED:
+            raise LayupError(
+                f"{table}.shape",
+                f'"{word}", a surface that is bent two ways at once',
+                "a bend in one direction, or one that tapers",
+                f"A flat sheet lies on it only where it stretches{_stretch_of(given, table)}, and veneer cannot.",
+            )
+
+
+def _stretch_of(given: Mapping[str, Any], table: str) -> str:
+    """Stretch of a cap of a sphere over its chord and rise: its arcs are longer than a rim of that chord allows.
+
+    A flat disc with the radius of the cap's arc has a rim longer than the cap's by arc over chord; whatever the rim
+    does not give up, the arcs have to take on.
+
+    Source: textbook, length of an arc.
+    """
+    chord, rise = given.get(f"{table}.chord"), given.get(f"{table}.rise")
+    if chord is None or rise is None:
+        return ""
+    half = 2.0 * math.atan2(rise, 0.5 * chord)
+    share = 100.0 * (half / math.sin(half) - 1.0)
+    return f" or shrinks by {share:.2g} % in all"
 
 
 def refuse_lipping(values: Values, kind: Kind) -> None:

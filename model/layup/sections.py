@@ -22,6 +22,9 @@ BAG_KINDS = ("tube", "joined sheets", "taped sheets", "sheet on board")
 CLOSURES = ("tape", "fold and clamp", "bar in a channel")
 FORM_BUILDS = ("stacked", "ribs", "box")
 SHAPES = ("arc", "ellipse", "parabola", "chain", "points", "file")
+FAR_SHAPES = ("arc", "ellipse", "parabola", "chain", "points")
+DOUBLY_CURVED = ("dome", "sphere", "ball", "bowl", "dish", "shell", "barrel", "saddle", "doubly curved")
+"""Shapes that people ask for and no flat sheet takes; they are refused with the reason."""
 FILE_UNITS = ("mm", "cm", "in", "px 96", "px 90", "px 72")
 CURVES = ("show face", "substrate middle", "form face")
 SIDES = ("outside", "inside")
@@ -46,11 +49,13 @@ class Panel:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Bend:
-    """The bend along the panel's length: an arc by two of chord, rise, radius and angle, or any other curve."""
+class Curve:
+    """What gives a curve: an arc by two of chord, rise, radius and angle, or any other one."""
 
     shape: str = choice(
-        "What the curve is; only an ellipse and a parabola need to be named, both by chord and rise.", *SHAPES
+        "What the curve is; only an ellipse and a parabola need to be named, both by chord and rise.",
+        *SHAPES,
+        refused=DOUBLY_CURVED,
     )
     chord: Mm = setting("length", "Straight distance between the two ends.", 10.0, 20_000.0)
     rise: Mm = setting(
@@ -82,6 +87,12 @@ class Bend:
         -20_000.0,
         20_000.0,
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bend(Curve):
+    """The bend along the panel's length: an arc by two of chord, rise, radius and angle, or any other curve."""
+
     file: str | None = line(
         "Name of an SVG or DXF drawing of the curve, crowns up, in the folder of the layup file.", 200
     )
@@ -96,6 +107,26 @@ class Bend:
     show_face: str = choice(
         "Whether the show face is outside or inside of the bend: on the side of the crowns, or of the hollows.",
         *SIDES,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Taper(Curve):
+    """The curve at the far end of the width, where a bend tapers: the sizes of [bend] are those of the near end.
+
+    Chord, rise or radius alone makes it the curve of [bend] in proportion.
+    """
+
+    shape: str = choice(
+        "What the curve at the far end is; that of [bend] where this is left open.",
+        *FAR_SHAPES,
+        refused=DOUBLY_CURVED,
+    )
+    lift: Mm = setting(
+        "length",
+        "How much higher the chord of the far end lies than that of the near one.",
+        -20_000.0,
+        20_000.0,
     )
 
 
@@ -361,6 +392,7 @@ class Drawing:
 SECTIONS: dict[str, type] = {
     "panel": Panel,
     "bend": Bend,
+    "taper": Taper,
     "substrate": Substrate,
     "lipping": Lipping,
     "face": Veneer,

@@ -56,6 +56,9 @@ class Setting:
         Name of the material table that a text is looked up in; empty for free text.
     longest
         Most characters of a free text, which is one line.
+    refused
+        Words that people write for a choice though no layup can have it: what is wrong with them is told where the
+        whole layup is known.
     """
 
     quantity: Quantity
@@ -65,6 +68,7 @@ class Setting:
     choices: tuple[str, ...] = ()
     table: str = ""
     longest: int = 0
+    refused: tuple[str, ...] = ()
 
 
 def setting(quantity: Quantity, help: str, low: float = 0.0, high: float = 0.0) -> Any:
@@ -72,9 +76,11 @@ def setting(quantity: Quantity, help: str, low: float = 0.0, high: float = 0.0) 
     return field(metadata={"setting": Setting(quantity=quantity, help=help, low=low, high=high)})
 
 
-def choice(help: str, *choices: str) -> Any:
+def choice(help: str, *choices: str, refused: tuple[str, ...] = ()) -> Any:
     """Declare a field that holds one of a few words."""
-    return field(metadata={"setting": Setting(quantity="choice", help=help, choices=choices)})
+    return field(
+        metadata={"setting": Setting(quantity="choice", help=help, choices=choices, refused=refused)}
+    )
 
 
 def chain(help: str) -> Any:

@@ -17,9 +17,10 @@ from ..units import Mm
 from .bend_curve import BendCurve, bend_curve
 from .defaults import Default, Kind, default_values
 from .layup import Asked, BareUnit, Layup, Settled
-from .refusals import refuse_lipping, refuse_pressing, refuse_stock
+from .refusals import refuse_doubly_curved, refuse_lipping, refuse_pressing, refuse_stock
 from .sections import BENT_LAYS, CLOSURES, FLAT_LAYS, NO_MATERIAL, SECTIONS
 from .setting import Setting, settings_of
+from .taper_curve import TaperCurve, taper_curve
 
 OPTIONAL_MATERIALS = (
     "lipping",
@@ -45,6 +46,7 @@ FROM_SHOW_FACE = Default("", "the show face stays uppermost, where it can be see
 LEFT_OPEN = Default("", "worked out by the plan", "derived")
 NO_TEST = Default("", "no test bend was made", "derived")
 OTHERWISE = Default("", "the bend is given otherwise", "derived")
+FAR_OTHERWISE = Default("", "the far end is given otherwise", "derived")
 OPEN = {
     "face.proved_radius": NO_TEST,
     "back.proved_radius": NO_TEST,
@@ -63,6 +65,10 @@ OPEN = {
     "bend.stations": OTHERWISE,
     "bend.file": OTHERWISE,
     "bend.file_unit": Default("", "the drawing says its own, or there is none", "derived"),
+    "taper.chain": FAR_OTHERWISE,
+    "taper.ordinates": FAR_OTHERWISE,
+    "taper.every": FAR_OTHERWISE,
+    "taper.stations": FAR_OTHERWISE,
     "vacuum.fall": Default("", "no leak test is entered", "derived"),
     "bag.roll": Default("", "the usual widths of this film", "common practice"),
     "stock.board_length": Default("", "the usual sheets of each board", "common practice"),
@@ -87,6 +93,9 @@ PAPER_OF: Mapping[BareUnit, str] = {"mm": "ISO", "in": "North American"}
 FROM_UNIT = Default("", "the paper that is sold where such rulers are", "common practice")
 FROM_BEND = Default("", "follows from the other sizes of the bend", "derived")
 FROM_KEYS = Default("", "what the keys of the bend tell", "derived")
+FROM_MIDDLE = Default("", "along the curve half way between both ends of the taper", "derived")
+FROM_FAR_END = Default("", "follows from the other sizes of the far end", "derived")
+FROM_FAR_KEYS = Default("", "what the keys of the taper and of the bend tell", "derived")
 NO_SIZE = Default("", "the curve has no single one", "derived")
 
 
@@ -126,12 +135,14 @@ def settle(
     given = {f"{section}.{key}": value for section, keys in asked.items() for key, value in keys.items()}
     for key, value in given.items():
         _check(key, value)
+    refuse_doubly_curved(given)
     curve = bend_curve(given, drawn) if kind == "bent" else None
-    derived = _derived(given, kind, own, curve)
+    taper = None if curve is None or "taper" not in asked else taper_curve(given, curve)
+    derived = _derived(given, kind, own, curve, taper)
     derived["drawing.paper"] = Default(PAPER_OF[unit], FROM_UNIT.reason, FROM_UNIT.basis)
     starting = default_values(kind)
     for section, section_type in SECTIONS.items():
-        if section == "bend" and kind == "flat":
+        if (section == "bend" and curve is None) or (section == "taper" and taper is None):
             continue
         for name in settings_of(section_type):
             key = f"{section}.{name}"
@@ -146,7 +157,8 @@ def settle(
         settled=tuple(settled),
         overrides=own,
         curve=None if curve is None else curve.profile,
-        **{"bend": None} | sections,
+        far=None if taper is None else taper.far.profile,
+        **{"bend": None, "taper": None} | sections,
     )
 
 
@@ -166,7 +178,21 @@ def refuse_unknown(asked: Mapping[str, Mapping[str, object]]) -> None:
 
 
 def _refuse_strangers(asked: Asked, kind: Kind) -> None:
-    """Refuse sections that belong to the other kind of panel."""
+    """Refuse sections that belong to another kind of panel."""
+    if kind == "flat" and "taper" in asked:
+        raise LayupError(
+            "taper",
+            "the table [taper] without [bend]",
+            "[bend], the near end, beside [taper], the far end",
+            "Give the curve of the near end in [bend].",
+        )
+    if "taper" in asked and "length" in asked.get("panel", {}):
+        raise LayupError(
+            "panel.length",
+            f"{asked['panel']['length']:g} mm beside a taper",
+            "no length, which follows from [bend] and [taper]",
+            "Leave length out of the panel.",
+        )
     stranger, instead = ("form", "platen") if kind == "flat" else ("platen", "form")
     if asked.get(stranger):
         raise LayupError(
@@ -184,7 +210,7 @@ def _check(key: str, value: object) -> None:
     section, name = key.split(".")
     setting = settings_of(SECTIONS[section])[name]
     if setting.quantity == "choice":
-        if value not in setting.choices:
+        if value not in (*setting.choices, *setting.refused):
             raise LayupError(
                 key, f'"{value}"', _listed(setting.choices), _nearest(str(value), setting.choices)
             )
@@ -296,7 +322,11 @@ def _material(key: str, name: str, table: str) -> str:
 
 
 def _derived(
-    given: Mapping[str, Any], kind: Kind, own: tuple[Override, ...], curve: BendCurve | None
+    given: Mapping[str, Any],
+    kind: Kind,
+    own: tuple[Override, ...],
+    curve: BendCurve | None,
+    taper: TaperCurve | None,
 ) -> dict[str, Default]:
     """Starting values that follow from other keys of the same layup."""
     starting = default_values(kind)
@@ -330,11 +360,28 @@ def _derived(
             found[f"bend.{name}"] = (
                 NO_SIZE if size is None else Default(size, FROM_BEND.reason, FROM_BEND.basis)
             )
+    if taper is not None:
+        found |= _of_taper(taper)
     if "panel.width" not in given:
         raise LayupError("panel.width", "nothing", "the finished width of the panel", "Add width to [panel].")
     length = given["panel.length"] if kind == "flat" else found["panel.length"].value
     within = max(round(FLAT_PER_LENGTH * max(length, given["panel.width"]), 1), FLAT_AT_LEAST)
     found["panel.flat_within"] = Default(within, FROM_LENGTH.reason, FROM_LENGTH.basis)
+    return found
+
+
+def _of_taper(taper: TaperCurve) -> dict[str, Default]:
+    """Sizes of the far end that were left open, and the length of the panel."""
+    far = taper.far
+    found = {
+        "panel.length": Default(taper.length, FROM_MIDDLE.reason, FROM_MIDDLE.basis),
+        "taper.shape": Default(far.shape, FROM_FAR_KEYS.reason, FROM_FAR_KEYS.basis),
+        "taper.lift": Default(taper.lift, taper.why_lift, "derived"),
+    }
+    for name, size in far.sizes.items():
+        found[f"taper.{name}"] = (
+            NO_SIZE if size is None else Default(size, FROM_FAR_END.reason, FROM_FAR_END.basis)
+        )
     return found
 
 

@@ -84,6 +84,8 @@ GOOD = [
     BEND + "chain = 'straight 80, crown 150 mm through 60°, hollow 5 7/8 in through 1.2 rad,'\n",
     BEND + 'chain = """\nstraight 80,\ncrown 150 through 60"""\n',
     BEND + "shape = 'chain'\nchain = 'crown 150 through 60'\n",
+    BEND + "radius = 200\nangle = 120\n[taper]\nradius = '110 mm'\n",
+    BEND + "radius = 200\nangle = 120\n[taper]\nradius = 110\nangle = 120\nlift = '-12 mm'\n",
 ]
 
 WRONG = [
@@ -120,6 +122,10 @@ WRONG = [
     BEND + "chain = 'crown 150'\n",
     BEND + "chain = 80\n",
     BEND + "chain = ''\n",
+    BEND + "shape = 'dome'\nchord = 300\nrise = 40\n",
+    BEND + "radius = 200\nangle = 120\n[taper]\nshape = 'file'\n",
+    BEND + "radius = 200\nangle = 120\n[taper]\nshow_face = 'outside'\n",
+    PANEL + "[taper]\nradius = 110\n",
 ]
 
 

@@ -71,7 +71,9 @@ def files(draw):
     lines = [f"unit = {quoted(draw(st.sampled_from(['mm', 'in'])))}"]
     for name, section in SECTIONS.items():
         keys = settings_of(section)
-        if name == ("platen" if is_bent else "form") or (name == "bend" and not is_bent):
+        if name == ("platen" if is_bent else "form") or (name in ("bend", "taper") and not is_bent):
+            continue
+        if name == "taper" and draw(st.booleans()):
             continue
         asked = draw(st.sets(st.sampled_from(sorted(keys)), max_size=3))
         if name == "panel":

@@ -16,7 +16,10 @@ from underbag.model.layup.setting import Setting, settings_of
 FLAT = "[panel]\nlength = 600\nwidth = 300\n"
 BENT = "[panel]\nwidth = 200\n[bend]\nchord = 500\nrise = 60\n"
 POINTS = "[panel]\nwidth = 200\n[bend]\nevery = 100\nordinates = [0, 20, 30, 20, 0]\n"
+TAPER = BENT + "[taper]\nchord = 300\n"
 CHAIN = '[panel]\nwidth = 200\n[bend]\nshape = "chain"\nchain = "crown 400 mm through 60°"\n'
+# [bend] and [taper] keep to each other: two curves that turn alike
+CHAIN_TAPER, POINTS_TAPER = (f"{text}[taper]\nchord = 200\n" for text in (CHAIN, POINTS))
 DRAWING = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 500 100"><path d="M 0 60 A 550 550 0 0 1 500 60"/></svg>'
 KEYS = [field["key"] for section in form() for field in section["fields"]]
 COMPANIONS = {
@@ -36,6 +39,12 @@ COMPANIONS = {
     "bend.stations": {"bend.every": ""},
     "bend.file": {"bend.file_unit": "mm", "bend.chord": "", "bend.rise": ""},
     "bend.file_unit": {"bend.file": "curve.svg", "bend.chord": "", "bend.rise": ""},
+    "taper.rise": {"taper.chord": ""},
+    "taper.radius": {"taper.chord": ""},
+    "taper.chain": {"taper.chord": ""},
+    "taper.ordinates": {"taper.every": "50", "taper.chord": ""},
+    "taper.every": {"taper.ordinates": "0, 10, 15, 10, 0", "taper.chord": ""},
+    "taper.stations": {"taper.ordinates": "0, 10, 15, 10, 0", "taper.chord": ""},
     "lipping.width": {"lipping.material": "oak"},
 }
 """What has to be typed after a key, where it makes no sense alone."""
@@ -46,6 +55,10 @@ TEXTS = {
     "bend.ordinates": "0, 20, 1 1/4 in, 20, 0",
     "bend.stations": "0, 110, 200, 300, 400",
     "bend.file": "curve.svg",
+    "taper.chain": "crown 200 mm through 60°",
+    "taper.ordinates": "0, 10, 15, 10, 0",
+    "taper.every": "50",
+    "taper.stations": "0, 50, 100, 150, 200",
     "drawing.revision": "B",
 }
 
@@ -76,7 +89,7 @@ def test_every_key_can_be_set(key: str, tmp_path: Path) -> None:
     (tmp_path / "curve.svg").write_text(DRAWING, encoding="utf-8")
     home = tmp_path / "work.toml"
     told = []
-    for start in (FLAT, BENT, CHAIN, POINTS):
+    for start in (FLAT, BENT, CHAIN, POINTS, TAPER, CHAIN_TAPER, POINTS_TAPER):
         for typed in tries(key):
             home.write_text(start, encoding="utf-8")
             desk = Desk(start, home)
