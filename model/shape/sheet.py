@@ -10,13 +10,13 @@ in a hollow::
 which is exact for every profile, and the same at each h where the net turn is zero.
 """
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..errors import ShapeError
 from ..units import Mm, Ratio
+from .clearance import aside, demand_apart, demand_open_ends
 from .profile import Floats, Profile
 
 
@@ -44,6 +44,14 @@ class Sheet:
         """Developed places on the unrolled sheet at a height, mm; zero at t = 0."""
         turned = self.profile.turned(t) - self.profile.turned(np.zeros(1))
         return t + (height - self.reference) * turned
+
+    def unroll(self, t: Floats, w: Floats, height: Mm) -> Floats:
+        """Places ``(n, 2)`` in the flat pattern at a height, mm."""
+        return np.column_stack((self.developed(height, t), w))
+
+    def bend(self, t: Floats, w: Floats) -> Floats:
+        """Turn of the normal per length at the height ``reference``, 1/mm: the same all across, at each w."""
+        return self.profile.bend(np.broadcast_to(t, np.broadcast(t, w).shape).copy())
 
     def stretch(self, height: Mm | Floats, t: Floats) -> Floats:
         """Length at the height per length of the profile; zero or less where layers would cross themselves."""
@@ -106,22 +114,7 @@ class Sheet:
         ShapeError
             The ends meet within their reach.
         """
-        if abs(self.profile.turn) <= math.pi or len(self.profile.pieces) > 1:
-            return
-        half = 0.5 * self.profile.length
-        t = np.array([-half - 1.0, -half, half, half + 1.0])
-        for height in (low, high):
-            before, start, end, after = self.place(t, np.zeros(4), height)[:, [0, 2]]
-            one, other = before - start, after - end
-            meeting = np.column_stack((one, -other))
-            if abs(np.linalg.det(meeting)) < 1e-12:
-                continue
-            along = np.linalg.solve(meeting, end - start)
-            if np.all(along > 0.0) and np.all(along <= reach):
-                raise ShapeError(
-                    f"the straight ends of the layers would meet {float(along.max()):.1f} mm past the bend and they reach "
-                    f"{reach:.1f} mm; bend it by less, or make trim, overhang and breather shorter"
-                )
+        demand_open_ends(self.profile, self._section, low, high, reach)
 
     def demand_apart(self, low: Mm, high: Mm, reach: Mm) -> None:
         """Refuse a curve that comes back upon itself, its layers included.
@@ -139,25 +132,11 @@ class Sheet:
         ShapeError
             Some layers cross others elsewhere on the curve.
         """
-        if self.profile.is_even or self.profile.swing <= math.pi:
-            return
-        # shapely is slow to import and few bends turn so far
-        from shapely import Polygon, is_valid_reason
+        demand_apart(self.profile, self._section, low, high, reach)
 
-        half = 0.5 * self.profile.length + reach
-        t = np.union1d(self.profile.stations(abs(high - low), 0.1), [-half, half])
-        sides = [self.place(t, np.zeros_like(t), height)[:, [0, 2]] for height in (low, high)]
-        ring = np.concatenate((sides[0], sides[1][::-1]))
-        fault = is_valid_reason(Polygon(ring))
-        if fault == "Valid Geometry":
-            return
-        spot = np.array([float(number) for number in fault.partition("[")[2].rstrip("]").split()])
-        place = float(np.concatenate((t, t[::-1]))[int(np.hypot(*(ring - spot).T).argmin())])
-        raise ShapeError(
-            f"the layers would cross others of their own {aside(place)}: the curve turns through "
-            f"{math.degrees(self.profile.swing):.0f}° and its tightest radius is {self.least_radius:.1f} mm; "
-            "open it, or make the stack thinner, trim and overhang shorter"
-        )
+    def _section(self, t: Floats, height: Mm) -> Floats:
+        """Points ``(n, 2)`` x and z at a height."""
+        return self.place(t, np.zeros_like(t), height)[:, [0, 2]]
 
     @property
     def least_radius(self) -> Mm:
@@ -169,8 +148,4 @@ class Sheet:
         return Sheet(profile=self.profile.scaled(1.0 - ratio), reference=self.reference)
 
 
-def aside(t: Mm) -> str:
-    """Say where a place t lies along the sheet."""
-    if abs(t) < 0.05:
-        return "in the middle"
-    return f"{abs(t):.1f} mm {'right' if t > 0.0 else 'left'} of the middle"
+__all__ = ["Sheet", "aside"]
