@@ -1,11 +1,17 @@
-"""A spline along a piece of a sheet that is no arc: what stands for it in solids, so close that nobody can tell.
+"""Splines along a piece of a sheet that is no arc: what stands for it in solids, so close that nobody can tell.
 
-The sheet is known exactly at every place: its point, its direction and how fast that turns. Between places near to
-each other runs the one curve of fifth degree that agrees with all three at both ends (Hermite interpolation,
-textbook). Places are added until the spline keeps to the sheet.
+The curve at any height is the sheet's own path and so many times its normal. So both are fitted once, by one spline
+each with the same knots, and every height takes their sum: all interfaces of a stack are alike, layers keep their
+thickness, and what is left of an error is the same on both faces of a layer.
+
+Fitted by least squares along the length (textbook), with ends and directions held, so that pieces join as they do on
+the sheet. Its error is on both sides of the curve in equal parts: areas are far closer than places. Knots are added
+where the spline is too far off. It is of third or fifth degree, whichever takes fewer control points: the fifth follows
+what is smooth, the third a curve through many points, which bends at another rate after each.
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -16,99 +22,122 @@ from ..model.units import Mm
 from .kernel import Curve
 from .shapes import bspline
 
-DEGREE = 5
-CLOSE: Mm = 1e-7
-"""How near the spline keeps to the sheet. All curves of a stack have their knots at the same places, so that what is
-left is alike on both faces of a layer and its volume is closer still."""
-MOST_PARTS = 1000
+DEGREES = (3, 5)
+CLOSE: Mm = 1e-5
+"""How near a spline keeps to the sheet at every height."""
+MOST_PARTS = 2000
 """Most parts of one piece."""
-LOOKED_AT = np.array([0.25, 0.5, 0.75])
-"""Shares of each part at which the spline is held against the sheet."""
-AT_BREAK = 1e-9
-"""Share of a part at which the rate is taken beside a break, where it is another one on either side."""
+FINEST = 4
+"""A part is cut into no more than so many at once."""
+
+NODES, WEIGHTS = np.polynomial.legendre.leggauss(8)
 
 
-def knots_along(sheet: Sheet, heights: Sequence[Mm], piece: Piece, start: Mm) -> Floats:
-    """Places t between which a piece is fitted, close enough for each of the heights.
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Fit:
+    """A piece of a sheet as splines over the place t.
 
     Parameters
     ----------
-    piece, start
-        The piece of the sheet's profile, and the place t where it begins.
+    degree
+        Degree of both splines.
+    knots
+        Places t at which their parts meet, rising, ends included.
+    counts
+        How often each knot counts.
+    path
+        ``(n, 2)`` control points of the sheet's own path, mm.
+    normal
+        ``(n, 2)`` control points of its normal.
+    """
+
+    degree: int
+    knots: Floats
+    counts: tuple[int, ...]
+    path: Floats
+    normal: Floats
+
+    def curve(self, above: Mm, lift: Mm) -> Curve:
+        """Spline at a height above the sheet's path; ``lift`` turns heights of the sheet into z."""
+        poles = self.path + above * self.normal + np.array([0.0, lift])
+        return bspline(poles, self.knots, self.counts, self.degree)
+
+
+def fit(sheet: Sheet, heights: Sequence[Mm], piece: Piece, start: Mm) -> Fit:
+    """Fit a piece of the sheet's profile that begins at the place ``start``, close enough for each of the heights.
 
     Raises
     ------
     ExportError
-        The layers nearly cross there: no spline keeps to the sheet.
+        No spline keeps to the sheet.
     """
-    knots = start + piece.breaks()
-    while len(knots) <= MOST_PARTS:
-        far = np.max([_deviations(sheet, height, piece, start, knots) for height in heights], axis=0) > CLOSE
-        if not far.any():
-            return knots
-        knots = np.sort(np.concatenate((knots, 0.5 * (knots[:-1] + knots[1:])[far])))
-    raise ExportError(
-        f"no spline follows layers from {min(heights):g} to {max(heights):g} mm above the form: they nearly cross; "
-        "use a larger radius"
-    )
-
-
-def fitted(sheet: Sheet, height: Mm, lift: Mm, piece: Piece, start: Mm, knots: Floats) -> Curve:
-    """Spline along a piece at a height, its parameter the place t; ``lift`` turns heights of the sheet into z."""
-    spans = _spans(sheet, height, piece, start, knots) + np.array([0.0, lift])
-    poles, counts = [spans[0, :2]], [DEGREE + 1]
-    smooth = np.abs(knots[1:-1, None] - (start + piece.breaks())).min(axis=1) > 0.0
-    for number, is_smooth in enumerate(smooth):
-        left, right = spans[number], spans[number + 1]
-        before, after = np.diff(knots[number : number + 3])
-        # where the curve runs on smoothly one control point stands for two
-        joint = (
-            [left[3] + (before + after) / before * (left[4] - left[3])] if is_smooth else [left[4], right[1]]
+    reach = max(abs(height - sheet.reference) for height in heights)
+    found = [one for degree in DEGREES if (one := _close(sheet, reach, piece, start, degree)) is not None]
+    if not found:
+        raise ExportError(
+            f"no spline of {MOST_PARTS} parts follows the bend from {start:.4g} to {start + piece.length:.4g} mm beside "
+            "its middle: it turns too sharply there; use a larger radius"
         )
-        poles += [left[2:4], np.array(joint)]
-        counts.append(DEGREE - 2 if is_smooth else DEGREE - 1)
-    poles.append(spans[-1, 2:])
-    return bspline(np.concatenate(poles), knots, [*counts, DEGREE + 1], DEGREE)
+    return min(found, key=lambda one: len(one.path))
 
 
-def _spans(sheet: Sheet, height: Mm, piece: Piece, start: Mm, knots: Floats) -> Floats:
-    """Control points ``(parts, 6, 2)`` of each part."""
-    width = np.diff(knots)[:, None]
-    inner = AT_BREAK * width[:, 0]
-    first = _motion(sheet, height, piece, start, knots[:-1], knots[:-1] + inner)
-    last = _motion(sheet, height, piece, start, knots[1:], knots[1:] - inner)
-    (p, v, a), (q, w, b) = first, last
-    step, square = width / 5.0, width**2 / 20.0
-    return np.stack(
-        (p, p + step * v, p + 2.0 * step * v + square * a, q - 2.0 * step * w + square * b, q - step * w, q),
-        axis=1,
+def _close(sheet: Sheet, reach: Mm, piece: Piece, start: Mm, degree: int) -> Fit | None:
+    """Fit of a degree with so many knots that it keeps to the sheet; None where that takes too many."""
+    breaks = start + piece.breaks()
+    knots = breaks
+    while len(knots) <= MOST_PARTS:
+        # the bend may change its rate at a break: the curves beside the sheet's path run on in direction only
+        counts = np.where(np.isin(knots, breaks), degree - 1, 1)
+        counts[[0, -1]] = degree + 1
+        found, off = _least_squares(sheet, reach, piece, knots, counts, degree)
+        parts = np.ceil((off / CLOSE) ** (1.0 / (degree + 1)))
+        if parts.max() <= 1.0:
+            return found
+        parts = np.minimum(parts, FINEST).astype(int)
+        inner = [
+            np.linspace(low, high, count + 1)[1:-1]
+            for low, high, count in zip(knots[:-1], knots[1:], parts, strict=True)
+        ]
+        knots = np.sort(np.concatenate((knots, *inner)))
+    return None
+
+
+def _least_squares(
+    sheet: Sheet, reach: Mm, piece: Piece, knots: Floats, counts: Floats, degree: int
+) -> tuple[Fit, Floats]:
+    """Fit over given knots, and how far it is off within each part at the distance ``reach`` from the path."""
+    from scipy.interpolate import BSpline
+    from scipy.sparse.linalg import splu
+
+    row = np.repeat(knots, counts)
+    middle, half = 0.5 * (knots[1:] + knots[:-1]), 0.5 * np.diff(knots)
+    t = (middle[:, None] + half[:, None] * NODES).ravel()
+    true = _path_and_normal(sheet, t)
+    basis = BSpline.design_matrix(t, row, degree)
+    poles = np.zeros((basis.shape[1], 4))
+    # the first and the last two control points give the ends and the directions there
+    ends = _path_and_normal(sheet, knots[[0, -1]])
+    bend = piece.bend(np.array([0.0, piece.length]))[:, None]
+    along = np.column_stack((ends[:, 3], -ends[:, 2]))
+    step = np.array([[row[degree + 1] - row[1]], [row[-2] - row[-degree - 2]]]) / degree
+    motion = step * np.column_stack((along, bend * along))
+    poles[[0, -1]] = ends
+    poles[1], poles[-2] = ends[0] + motion[0], ends[1] - motion[1]
+    weighed = basis.multiply((half[:, None] * WEIGHTS).ravel()[:, None]).T.tocsr()
+    free = slice(2, -2)
+    poles[free] = splu((weighed @ basis)[free, free].tocsc()).solve((weighed @ (true - basis @ poles))[free])
+    off = np.abs(basis @ poles - true)
+    apart = np.hypot(off[:, 0], off[:, 1]) + reach * np.hypot(off[:, 2], off[:, 3])
+    found = Fit(
+        degree=degree,
+        knots=knots,
+        counts=tuple(int(count) for count in counts),
+        path=poles[:, :2],
+        normal=poles[:, 2:],
     )
+    return found, apart.reshape(len(knots) - 1, len(NODES)).max(axis=1)
 
 
-def _motion(
-    sheet: Sheet, height: Mm, piece: Piece, start: Mm, t: Floats, inside: Floats
-) -> tuple[Floats, Floats, Floats]:
-    """Points at places t with their first and second derivatives by t, each ``(n, 2)``; the rate is taken ``inside``."""
-    above = height - sheet.reference
-    bend, rate = piece.bend(t - start)[:, None], piece.rate(inside - start)[:, None]
-    normal = sheet.profile.normals(t)
-    along = np.column_stack((normal[:, 1], -normal[:, 0]))
-    stretch = 1.0 + above * bend
-    return _points(sheet, height, t), stretch * along, above * rate * along - stretch * bend * normal
-
-
-def _points(sheet: Sheet, height: Mm, t: Floats) -> Floats:
-    return sheet.place(t, np.zeros_like(t), height)[:, [0, 2]]
-
-
-def _deviations(sheet: Sheet, height: Mm, piece: Piece, start: Mm, knots: Floats) -> Floats:
-    """Largest distance between spline and sheet within each part."""
-    spans = _spans(sheet, height, piece, start, knots)
-    share = LOOKED_AT[:, None]
-    number = np.arange(DEGREE + 1)
-    choices = np.array([1.0, 5.0, 10.0, 10.0, 5.0, 1.0])
-    weights = choices * share**number * (1.0 - share) ** (DEGREE - number)
-    found = np.einsum("qk,nkx->nqx", weights, spans)
-    t = knots[:-1, None] + np.diff(knots)[:, None] * LOOKED_AT
-    true = _points(sheet, height, t.ravel()).reshape(found.shape)
-    return np.asarray(np.hypot(*np.moveaxis(found - true, -1, 0)).max(axis=1))
+def _path_and_normal(sheet: Sheet, t: Floats) -> Floats:
+    """Points of the sheet's path at places t, and its normals there: ``(n, 4)``."""
+    return np.column_stack((sheet.profile.points(t), sheet.profile.normals(t)))

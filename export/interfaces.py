@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..model.shape.profile import Floats, Run
+from ..model.shape.profile import Run
 from ..model.shape.sheet import Sheet
 from ..model.units import Mm, PerMm
-from .fitted import fitted, knots_along
+from .fitted import Fit, fit
 from .kernel import Curve
 from .shapes import Span, circle, line_through
 
@@ -62,24 +62,24 @@ def interfaces(sheet: Sheet, heights: Iterable[Mm], lift: Mm, reach: Reach) -> d
         For all bodies on the sheet the same, so that a height gives one and the same spline for both of its neighbours.
     """
     joints = [float(joint) for joint in sheet.profile.joints()]
-    knots = [
-        None if isinstance(piece, Run) else knots_along(sheet, reach, piece, first)
+    fits = [
+        None if isinstance(piece, Run) else fit(sheet, reach, piece, first)
         for piece, first in zip(sheet.profile.pieces, joints[:-1], strict=True)
     ]
-    return {height: _interface(sheet, height, lift, joints, knots) for height in heights}
+    return {height: _interface(sheet, height, lift, joints, fits) for height in heights}
 
 
 def _interface(
-    sheet: Sheet, height: Mm, lift: Mm, joints: Sequence[Mm], knots: Sequence[Floats | None]
+    sheet: Sheet, height: Mm, lift: Mm, joints: Sequence[Mm], fits: Sequence[Fit | None]
 ) -> Interface:
     before = _stretch(sheet, height, lift, (-np.inf, joints[0]), joints[0], 0.0)
     after = _stretch(sheet, height, lift, (joints[-1], np.inf), joints[-1], 0.0)
     pieces = []
-    for piece, first, last, cuts in zip(sheet.profile.pieces, joints[:-1], joints[1:], knots, strict=True):
+    for piece, first, last, found in zip(sheet.profile.pieces, joints[:-1], joints[1:], fits, strict=True):
         if isinstance(piece, Run):
             pieces.append(_stretch(sheet, height, lift, (first, last), first, piece.curvature))
-        elif cuts is not None:
-            curve = fitted(sheet, height, lift, piece, first, cuts)
+        elif found is not None:
+            curve = found.curve(height - sheet.reference, lift)
             pieces.append(Stretch(first=first, last=last, curve=curve, origin=0.0, speed=1.0))
     return (before, *pieces, after)
 

@@ -18,6 +18,7 @@ from underbag.export.step import step_of
 from underbag.model.plan import Plan, plan
 
 HEAD = '[panel]\nwidth = 140\n[substrate]\nmaterial = "birch plywood"\nthickness = 1.5\n'
+LONG = "template of 200 points"
 LAYUPS = {
     # twelve layers: release, back, five laminations with glue, face, release, paper, breather are more than that
     "serpentine": HEAD
@@ -30,6 +31,10 @@ LAYUPS = {
     + "laminations = 3\n[bend]\nevery = 50\nordinates = [0, 12, 21, 24, 20, 12, 3, -4, -8, -9]\n",
     "rounded corner": HEAD
     + 'laminations = 3\n[bend]\nchain = "straight 200, crown 80 through 90°, straight 120"\n',
+    LONG: HEAD
+    + "laminations = 3\n[bend]\nevery = 5\nordinates = ["
+    + ", ".join(f"{60.0 * math.sin(0.0316 * n) + 20.0 * math.sin(0.025 * n):.2f}" for n in range(200))
+    + "]\n",
 }
 
 
@@ -115,9 +120,12 @@ def test_end_area_times_width_is_the_volume(built: dict[str, Built], name: str) 
         assert found == pytest.approx(layer.volume, rel=1e-8), layer.key
 
 
-@pytest.mark.parametrize("name", LAYUPS)
+@pytest.mark.parametrize("name", [name for name in LAYUPS if name != LONG])
 def test_the_union_is_as_large_as_the_sum(built: dict[str, Built], name: str) -> None:
-    """Nothing overlaps and no wedge is left: all that is built of arcs, else form, two layers and the highest."""
+    """Nothing overlaps and no wedge is left: all that is built of arcs, else form, two layers and the highest.
+
+    Along 200 points it holds too, but takes the kernel minutes.
+    """
     parts = built[name].parts
     if name not in ("serpentine", "rounded corner"):
         # the kernel takes minutes to unite twenty solids along splines
@@ -129,13 +137,13 @@ def test_the_union_is_as_large_as_the_sum(built: dict[str, Built], name: str) ->
 
 @pytest.mark.parametrize("name", LAYUPS)
 def test_step_is_small_and_reads_back_whole(built: dict[str, Built], name: str, tmp_path: Path) -> None:
-    """A stack of twelve layers and more stays below 2 MB."""
+    """A stack of twelve layers and more stays below 2 MB, and below 1 MB along a curve of few points or none."""
     from OCP.IFSelect import IFSelect_ReturnStatus
     from OCP.STEPControl import STEPControl_Reader
 
     content = step_of(built[name].parts, name)
     assert len(built[name].plan.stack.layers) >= 12
-    assert len(content) < 2_000_000
+    assert len(content) < (2_000_000 if name == LONG else 1_000_000)
     path = tmp_path / "layup.step"
     path.write_bytes(content)
     reader: Any = STEPControl_Reader()
