@@ -8,14 +8,27 @@ from .bag.size import BagSize, size_bag
 from .bag.valve import ValvePlace, place_valve, valve_room
 from .base import Base, base_of, is_undercut
 from .chosen import Chosen, choose
+from .draft import Draft
 from .errors import ShapeError
-from .form.design import FormDesign, design_form
+from .form.design import FormDesign, design_form, design_taper_form
 from .layup.layup import Layup
 from .plies import Ply, plies_of
 from .shape.outline import Outline
 from .shape.sheet import Sheet
 from .stack import Stack, core_outline, draft_layers, panel_outline, stack_layers
-from .states import Spring, states_of
+from .states import Spring, States, states_of
+from .tapering import (
+    ENDS,
+    EndJob,
+    EndName,
+    TaperStates,
+    demand_taper,
+    end_job,
+    form_lift,
+    form_reach,
+    taper_states,
+)
+from .units import Mm
 from .work import draft_work
 
 
@@ -53,6 +66,10 @@ class Plan:
         How the film of a new bag is cut off the roll; None for one that is owned or not designed.
     is_undercut
         Whether the form would reach around under itself: then form and bag are not designed.
+    taper
+        What a tapered bend has beside; None for all others. Of a taper ``stack``, ``outline`` and ``released`` are those
+        half way between both ends, but for the blanks, which are true; ``base`` and the sections of the film are those
+        of the larger end.
     """
 
     layup: Layup
@@ -71,6 +88,37 @@ class Plan:
     valve: ValvePlace
     film: FilmCut | None
     is_undercut: bool
+    taper: "Taper | None" = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Taper:
+    """What a tapered bend has beside all others.
+
+    Parameters
+    ----------
+    states
+        The tapered sheet, pressed and released.
+    near, far
+        Straight jobs, each as if the curve of one end ran all through the width. They stand on the same bench and lie as
+        high as their end of the taper.
+    larger
+        The same where the form ends, on the side that takes more film along its curve: what the bag is sized for.
+    lift
+        Height of the chord on the near side in the press above the underside of the form: what turns heights of the
+        tapered sheet into z.
+    """
+
+    states: TaperStates
+    near: Plan
+    far: Plan
+    larger: Plan
+    lift: Mm
+
+    @property
+    def ends(self) -> tuple[tuple[EndName, Plan], tuple[EndName, Plan]]:
+        """Both straight jobs with their names."""
+        return ("near", self.near), ("far", self.far)
 
 
 def plan(layup: Layup) -> Plan:
@@ -81,14 +129,28 @@ def plan(layup: Layup) -> Plan:
     LayupError
         A value of a material that the file replaces is one that no solid has.
     ShapeError
-        The layers would cross themselves on the inside of the bend, or at its straight ends.
+        The layers would cross themselves on the inside of the bend, or at its straight ends; or two curves of a taper
+        cannot be joined.
     """
     if layup.is_tapered:
         raise ShapeError("a tapered bend is read, but not planned yet; take the table [taper] out")
+    return planned(layup)
+
+
+def planned(layup: Layup) -> Plan:
+    """Plan of any layup, tapers among them, whose blanks are still those of the curve half way."""
     chosen = choose(layup)
     drafts = draft_layers(layup, chosen)
     plies = plies_of(chosen, drafts)
-    states = states_of(layup, drafts, plies)
+    if layup.is_tapered:
+        return _tapered(layup, chosen, drafts, plies)
+    return _straight(layup, chosen, drafts, plies, states_of(layup, drafts, plies))
+
+
+def _straight(
+    layup: Layup, chosen: Chosen, drafts: tuple[Draft, ...], plies: tuple[Ply, ...], states: States
+) -> Plan:
+    """Plan of a panel that is the same all through its width."""
     sheet = states.pressed
     height = sum(draft.thickness for draft in drafts)
     sheet.demand_room(0.0, height)
@@ -120,6 +182,48 @@ def plan(layup: Layup) -> Plan:
         film=None if undercut else cut_film(size, chosen.film, layup.bag.roll, valve),
         is_undercut=undercut,
     )
+
+
+def _tapered(layup: Layup, chosen: Chosen, drafts: tuple[Draft, ...], plies: tuple[Ply, ...]) -> Plan:
+    """Plan of a panel that tapers: half way between both ends, with a bag that the larger one fits into."""
+    states = taper_states(layup, drafts, plies)
+    demand_taper(layup, drafts, states.pressed)
+    near, far = (_end(chosen, end_job(layup, states, name)) for name in ENDS)
+    # the bag has to go round the form where it ends
+    edges = [_end(chosen, end_job(layup, states, name, form_reach(layup, states))) for name in ENDS]
+    larger = max(edges, key=lambda end: end.along.girth)
+    across = max((end.across for end in edges), key=lambda section: section.girth)
+    sheet = Sheet(profile=states.pressed.profile, reference=states.pressed.reference)
+    stack = Stack(layers=stack_layers(drafts, sheet), sheet=sheet)
+    size = size_bag(layup, larger.along, across, valve_room(layup, stack), chosen.film.stock_tubes)
+    valve = place_valve(layup, stack, size, larger.along)
+    undercut = any(end.is_undercut for end in (near, far))
+    lift = form_lift(layup, states, larger.base.board)
+    return Plan(
+        layup=layup,
+        chosen=chosen,
+        outline=panel_outline(layup),
+        stack=stack,
+        plies=plies,
+        finished=_finished(layup, chosen, plies),
+        released=Sheet(profile=states.released.profile, reference=states.released.reference),
+        spring=states.spring,
+        base=larger.base,
+        form=None if undercut else design_taper_form(layup, chosen, states, larger.base, lift),
+        along=larger.along,
+        across=across,
+        bag=size,
+        valve=valve,
+        film=None if undercut else cut_film(size, chosen.film, layup.bag.roll, valve),
+        is_undercut=undercut,
+        taper=Taper(states=states, near=near, far=far, larger=larger, lift=lift),
+    )
+
+
+def _end(chosen: Chosen, job: EndJob) -> Plan:
+    """Straight job of one end."""
+    drafts = draft_layers(job.layup, chosen)
+    return _straight(job.layup, chosen, drafts, plies_of(chosen, drafts), job.states)
 
 
 def _finished(layup: Layup, chosen: Chosen, plies: tuple[Ply, ...]) -> tuple[Ply, ...]:

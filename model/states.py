@@ -51,22 +51,23 @@ def states_of(layup: Layup, drafts: tuple[Draft, ...], plies: tuple[Ply, ...]) -
     if layup.bend is None or layup.curve is None:
         flat = Sheet(profile=flat_profile(layup.panel.length), reference=0.0)
         return States(pressed=flat, released=flat, spring=None)
-    spring = _spring(layup, plies)
+    spring = spring_of(layup, plies)
     # turned over about its length, crowns become hollows and the order of the pieces stays
     lie = 1.0 if layup.press.lay == "convex" else -1.0
     tighter = 1.0 if layup.bend.curve == FORM_FACE else 1.0 / (1.0 - spring.used)
-    pressed = Sheet(profile=layup.curve.scaled(lie * tighter), reference=_reference(layup, drafts))
+    pressed = Sheet(profile=layup.curve.scaled(lie * tighter), reference=reference_of(layup, drafts))
     return States(pressed=pressed, released=pressed.sprung(spring.used), spring=spring)
 
 
-def _spring(layup: Layup, plies: tuple[Ply, ...]) -> Spring:
+def spring_of(layup: Layup, plies: tuple[Ply, ...]) -> Spring:
+    """Springback of the plies of a bend."""
     glued = bundle([ply.thickness for ply in plies], [ply.E_length for ply in plies])
     if layup.form.springback is not None:
         return Spring(plies=glued, used=layup.form.springback / 100.0)
     return Spring(plies=glued, used=glued.ratio if glued.ratio <= limit("springback.usable") else 0.0)
 
 
-def _reference(layup: Layup, drafts: tuple[Draft, ...]) -> Mm:
+def reference_of(layup: Layup, drafts: tuple[Draft, ...]) -> Mm:
     """Height above the form of the surface that the bend's sizes describe."""
     assert layup.bend is not None
     work = [index for index, draft in enumerate(drafts) if draft.side != "press"]

@@ -158,12 +158,13 @@ def size_bag(
     bag = layup.bag
     is_closed = bag.kind in CLOSED_KINDS
     name = "half of the girth" if is_closed else "path of the upper sheet"
+    end = ", larger end" if layup.is_tapered else ""
     closure = bag.closure if is_closed else 0.0
     ends = Term("clearance at both ends", 2.0 * bag.side_clearance)
     valve = (Term("room for the valve beside the work", valve_room),) if valve_room > 0.0 else ()
     fold = (Term(f"{bag.closed_by} at the open end", closure),) if closure > 0.0 else ()
     width_terms = (
-        Term(f"{name} across", _film(is_closed, across)),
+        Term(f"{name} across{end}", _film(is_closed, across)),
         Term("clearance on both sides", 2.0 * bag.side_clearance),
     )
     is_new_tube = bag.kind == "tube" and bag.width is None
@@ -171,7 +172,7 @@ def size_bag(
     return BagSize(
         kind=bag.kind,
         width_terms=width_terms,
-        length_terms=(Term(f"{name} along", _film(is_closed, along)), ends, *valve, *fold),
+        length_terms=(Term(f"{name} along{end}", _film(is_closed, along)), ends, *valve, *fold),
         owned_width=bag.width,
         owned_length=bag.length,
         seam=bag.seam,

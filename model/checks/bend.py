@@ -4,13 +4,14 @@ import math
 
 import numpy as np
 
+from ..bends import bends_of, spot_of
 from ..plan import Plan
-from ..shape.sheet import aside
 from ..source import COMMON_PRACTICE, Source
 from ..units import Mm
 from ..wording import angle, both
 from .judge import at_least, at_most
 from .limits import limit, limits
+from .place import place_at
 from .rule import Facts, Finding, Place, Rule
 
 
@@ -18,9 +19,9 @@ def _depth(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     """Radius of the bend against the depth of the stack on its inside."""
     if not plan.layup.is_bent:
         return ()
-    place, depth = _hardest(plan)
-    radius = 1.0 / abs(float(plan.stack.sheet.profile.bend(np.array([place]))[0]))
-    where = "" if plan.stack.sheet.profile.is_even else f" {aside(place)}"
+    radius, depth, end, place = _hardest(plan)
+    spot = spot_of(plan, end, place)
+    where = f" {spot}" if spot else ""
     return (
         at_least(
             radius,
@@ -30,21 +31,24 @@ def _depth(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
             message=f"On its form the radius is {both(radius)}{where}; the stack reaches {both(depth)} to its inside.",
             change=plan.layup.bend_key,
             remedy="Make the radius larger or the stack thinner.",
-            place=Place("form", t=place),
+            place=place_at(plan, "form", end, place),
         ),
     )
 
 
-def _hardest(plan: Plan) -> tuple[Mm, Mm]:
-    """Place t where the stack leaves least of the radius, and how far it reaches to the inside of the bend there."""
+def _hardest(plan: Plan) -> tuple[Mm, Mm, str, Mm]:
+    """Where the stack leaves least of the radius: that radius, how far the stack reaches to its inside, end and place t."""
     sheet, height = plan.stack.sheet, plan.stack.height
-    t = sheet.profile.places()
-    bends = sheet.profile.bend(t)
-    bent = bends != 0.0
-    t, bends = t[bent], bends[bent]
-    depths = np.maximum(np.where(bends > 0.0, sheet.reference, height - sheet.reference), 0.0)
-    least = int((1.0 / np.abs(bends) - depths).argmin())
-    return sheet.profile.middled(float(t[least])), float(depths[least])
+    found = []
+    for bends in bends_of(plan):
+        bent = bends.k != 0.0
+        t, k = bends.t[bent], bends.k[bent]
+        depths = np.maximum(np.where(k > 0.0, sheet.reference, height - sheet.reference), 0.0)
+        radii = 1.0 / np.abs(k)
+        least = int((radii - depths).argmin())
+        place = sheet.profile.middled(float(t[least]))
+        found.append((float(radii[least]), float(depths[least]), bends.end, place))
+    return min(found, key=lambda one: one[0] - one[1])
 
 
 def _undercut(plan: Plan, facts: Facts) -> tuple[Finding, ...]:

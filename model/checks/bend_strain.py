@@ -2,17 +2,18 @@
 
 from collections.abc import Iterator
 
+from ..bends import spot_of
 from ..layup.sections import Crossband, Substrate, Veneer
 from ..plan import Plan
 from ..plies import Ply
-from ..shape.sheet import aside
 from ..source import Source
 from ..units import Mm
 from ..values.bend import bent_plies, hardest_bend, part_of
 from ..wording import both
 from .judge import at_least
 from .limits import limit
-from .rule import Facts, Finding, Place, Rule
+from .place import place_at
+from .rule import Facts, Finding, Rule
 
 
 def _strain(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
@@ -46,8 +47,9 @@ def _proved(plan: Plan, part: str) -> Mm | None:
 
 
 def _finding(plan: Plan, facts: Facts, part: str, ply: Ply) -> Finding:
-    radius, place = _radius(ply, facts), hardest_bend(plan, ply).at
-    where = "" if plan.stack.sheet.profile.is_even else f", {aside(place)}"
+    radius, hardest = _radius(ply, facts), hardest_bend(plan, ply)
+    spot = spot_of(plan, hardest.end, hardest.at)
+    where = f", {spot}" if spot else ""
     computed, published = facts[f"bend.{part}.least"].number, facts.get(f"bend.{part}.published")
     proved = _proved(plan, part)
     least = computed
@@ -69,7 +71,7 @@ def _finding(plan: Plan, facts: Facts, part: str, ply: Ply) -> Finding:
         f"{', '.join(known)}.",
         change=f"{part}.thickness",
         remedy=" ".join(_remedies(part, ply)),
-        place=Place(ply.key, t=place),
+        place=place_at(plan, ply.key, hardest.end, hardest.at),
     )
 
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Protocol
 
 import numpy as np
 
@@ -13,6 +14,21 @@ from ..units import Mm
 
 DRAWN: Mm = 0.01
 """Chordal tolerance of the upper edge where its depth is measured."""
+
+
+class Section(Protocol):
+    """What a board has to keep to that stands in a form: one section under its skin, or several taken together."""
+
+    @property
+    def foot(self) -> Mm:
+        """Height of the underside."""
+
+    @property
+    def ends(self) -> tuple[Mm, Mm]:
+        """Leftmost and rightmost x of the underside."""
+
+    def depth(self, low: Mm, high: Mm) -> Mm:
+        """Least height of wood over the underside between two places x within its ends."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,13 +100,13 @@ def core_of(base: Base, sheet: Sheet, height: Mm) -> Core:
     outer_left, outer_right = base.upper[0], base.upper[-1]
     return Core(
         curve=curve,
-        left=_shoulder(outer_left, base.face[0], curve[0]),
-        right=_shoulder(outer_right, base.face[-1], curve[-1])[::-1],
+        left=shoulder(outer_left, base.face[0], curve[0]),
+        right=shoulder(outer_right, base.face[-1], curve[-1])[::-1],
         foot=base.board,
     )
 
 
-def _shoulder(outer: Floats, end: Floats, corner: Corner) -> tuple[LoopPoint, ...]:
+def shoulder(outer: Floats, end: Floats, corner: Corner) -> tuple[LoopPoint, ...]:
     """Corners from the outside of a shoulder to the skin: by the end of its face where the skin lies lower there."""
     outside = (float(outer[0]), float(outer[1]))
     return (outside, (float(end[0]), float(end[1]))) if corner[1] < end[1] else (outside,)

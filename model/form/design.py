@@ -6,10 +6,14 @@ from ..base import Base
 from ..chosen import Chosen
 from ..layup.layup import Layup
 from ..shape.sheet import Sheet
+from ..tapering import TaperStates
+from ..units import Mm
 from .part import FormPart
 from .pile import SheetForm, sheet_form
 from .ribs import RibForm, rib_form
 from .side import FormSide, form_side
+from .skin import Skin
+from .taper_form import TaperForm, taper_form
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,7 +29,17 @@ class FormDesign:
     """
 
     side: FormSide
-    built: RibForm | SheetForm | None
+    built: RibForm | SheetForm | TaperForm | None
+
+    @property
+    def taper(self) -> TaperForm | None:
+        """The form of a taper, where it is one that is built of boards."""
+        return self.built if isinstance(self.built, TaperForm) else None
+
+    @property
+    def skins(self) -> tuple[Skin, ...]:
+        """Sheets of the skin, from below; none of a stack."""
+        return () if self.built is None or isinstance(self.built, SheetForm) else self.built.skins
 
     @property
     def ribs(self) -> RibForm | None:
@@ -48,3 +62,12 @@ def design_form(layup: Layup, chosen: Chosen, base: Base, sheet: Sheet) -> FormD
     elif layup.form.build == "stacked":
         built = sheet_form(layup, chosen.form, base, sheet)
     return FormDesign(side=form_side(layup), built=built)
+
+
+def design_taper_form(
+    layup: Layup, chosen: Chosen, states: TaperStates, base: Base, lift: Mm
+) -> FormDesign | None:
+    """Design the form of a taper; ``base`` is that of its larger end, ``lift`` turns heights of the sheet into z."""
+    if chosen.form is None:
+        return None
+    return FormDesign(side=form_side(layup), built=taper_form(layup, chosen.form, states, base, lift))

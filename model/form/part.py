@@ -30,6 +30,9 @@ class FormPart:
         Edge and holes, in the coordinates of the form: z = 0 is its underside, x and y are zero in its middle.
     places
         For every board the coordinate of its lower face across its plane: y, x or z.
+    sides
+        Edge of its face at that place and of its other one, corner by corner, where its edge is bevelled from one to the
+        other; None for a square edge. The outline holds both.
     """
 
     key: str
@@ -40,6 +43,7 @@ class FormPart:
     outline: Loop
     holes: tuple[Loop, ...]
     places: tuple[Mm, ...]
+    sides: tuple[Loop, Loop] | None = None
 
     @property
     def quantity(self) -> int:
@@ -56,4 +60,7 @@ class FormPart:
     def volume(self) -> Mm3:
         """Wood in one of them."""
         open_area = sum(abs(hole.area) for hole in self.holes)
-        return self.thickness * (abs(self.outline.area) - open_area)
+        area = abs(self.outline.area)
+        if self.sides is not None:
+            area = 0.5 * sum(abs(side.area) for side in self.sides)
+        return self.thickness * (area - open_area)

@@ -4,8 +4,9 @@ from dataclasses import dataclass
 
 from ..layup.layup import Layup
 from ..materials import Board
+from ..shape.loop import Loop
 from ..shape.sheet import Sheet
-from ..units import Mm
+from ..units import Mm, Mm2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,6 +21,8 @@ class Skin:
         Heights of its two sides above the form's face, so that none is above zero.
     length, width
         Its blank, flat: the length at mid-thickness.
+    outline
+        Edge of the blank where it is no rectangle of that size.
     """
 
     key: str
@@ -29,6 +32,12 @@ class Skin:
     high: Mm
     length: Mm
     width: Mm
+    outline: Loop | None = None
+
+    @property
+    def area(self) -> Mm2:
+        """Area of the blank."""
+        return self.length * self.width if self.outline is None else abs(self.outline.area)
 
     @property
     def thickness(self) -> Mm:

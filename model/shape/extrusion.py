@@ -25,13 +25,39 @@ def extruded(outer: Floats, holes: Sequence[Floats], low: Mm, high: Mm) -> Mesh:
         Both faces of the board along w.
     """
     rings = [_wound(outer, 1.0), *(_wound(hole, -1.0) for hole in holes)]
-    flat = np.concatenate(rings)
-    count = len(flat)
-    sides = [np.column_stack((flat, np.full(count, w))) for w in (low, high)]
     face = _cut(rings)
+    return _between((rings, rings), (face, face), (low, high))
+
+
+def lofted(near: Floats, far: Floats, holes: Sequence[Floats], low: Mm, high: Mm) -> Mesh:
+    """Closed mesh of a board whose edge is another one on its other face; holes go straight through.
+
+    Parameters
+    ----------
+    near, far
+        ``(n, 2)`` corners u and v of the edge on the face at ``low`` and on that at ``high``, the same way round; each
+        corner of one is joined to the same corner of the other.
+    holes, low, high
+        As in ``extruded``.
+    """
+    inner = [_wound(hole, -1.0) for hole in holes]
+    is_turned = _wound(near, 1.0) is not near
+    rings = tuple([edge[::-1] if is_turned else edge, *inner] for edge in (near, far))
+    return _between((rings[0], rings[1]), (_cut(rings[0]), _cut(rings[1])), (low, high))
+
+
+def _between(
+    rings: tuple[Sequence[Floats], Sequence[Floats]],
+    faces: tuple[Indices, Indices],
+    levels: tuple[Mm, Mm],
+) -> Mesh:
+    """Mesh between two faces, each with its rings, its triangles and its place along w."""
+    flats = [np.concatenate(one) for one in rings]
+    count = len(flats[0])
+    sides = [np.column_stack((flat, np.full(count, w))) for flat, w in zip(flats, levels, strict=True)]
     walls, rims, posts = [], [], []
     start = 0
-    for ring in rings:
+    for ring in rings[0]:
         here = np.arange(start, start + len(ring))
         ahead = np.roll(here, -1)
         walls.append(np.column_stack((here, ahead, ahead + count)))
@@ -43,7 +69,7 @@ def extruded(outer: Floats, holes: Sequence[Floats], low: Mm, high: Mm) -> Mesh:
     edges = np.concatenate(rims)
     return Mesh(
         points=np.concatenate(sides),
-        triangles=np.concatenate((face[:, [0, 2, 1]], face + count, *walls)),
+        triangles=np.concatenate((faces[0][:, [0, 2, 1]], faces[1] + count, *walls)),
         creases=np.concatenate((edges, edges + count, *posts)),
     )
 

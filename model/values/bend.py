@@ -1,10 +1,9 @@
 """Bending: how tight every ply is bent at its own height, and how tight it may be."""
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass
 
-import numpy as np
-
+from ..bends import Bends, bends_of
 from ..mechanics.bending import (
     OFFSET,
     TightestBend,
@@ -68,12 +67,28 @@ def part_of(ply: Ply) -> str:
     return ply.key.partition("-")[0]
 
 
-def hardest_bend(plan: Plan, ply: Ply) -> TightestBend:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HardestBend:
+    """Where a ply is bent hardest: at which end of a taper, at what place along the sheet, and how."""
+
+    end: str
+    at: Mm
+    k: PerMm
+    bend: TightestBend
+
+
+def hardest_bend(plan: Plan, ply: Ply) -> HardestBend:
     """Where a ply is bent hardest on the form."""
-    t = plan.stack.sheet.profile.places()
     low = ply.height - plan.stack.sheet.reference
-    found = tightest_bend(t, plan.stack.sheet.profile.bend(t), low, ply.thickness)
-    return replace(found, at=plan.stack.sheet.profile.middled(found.at))
+    tightest = [(bends, tightest_bend(bends.t, bends.k, low, ply.thickness)) for bends in bends_of(plan)]
+    bends, found = min(tightest, key=_radius)
+    return HardestBend(
+        end=bends.end, at=plan.stack.sheet.profile.middled(found.at), k=bends.at(found.at), bend=found
+    )
+
+
+def _radius(one: tuple[Bends, TightestBend]) -> Mm:
+    return one[1].radius
 
 
 def _bent(plan: Plan, ply: Ply) -> Iterator[Value]:
@@ -81,8 +96,8 @@ def _bent(plan: Plan, ply: Ply) -> Iterator[Value]:
     hardest, low = hardest_bend(plan, ply), ply.height - plan.stack.sheet.reference
     radius = inside_radius.value(
         f"bend.{ply.key}.radius",
-        k=float(plan.stack.sheet.profile.bend(np.array([hardest.at]))[0]),
-        d=low if hardest.convex else low + ply.thickness,
+        k=hardest.k,
+        d=low if hardest.bend.convex else low + ply.thickness,
     )
     yield radius
     yield strain_at_radius.value(f"bend.{ply.key}.strain", t=ply.thickness, R=radius.number)
