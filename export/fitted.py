@@ -14,6 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..model.errors import ExportError
 from ..model.shape.profile import Floats, Piece
@@ -103,7 +104,7 @@ def _close(sheet: Sheet, reach: Mm, piece: Piece, start: Mm, degree: int) -> Fit
 
 
 def _least_squares(
-    sheet: Sheet, reach: Mm, piece: Piece, knots: Floats, counts: Floats, degree: int
+    sheet: Sheet, reach: Mm, piece: Piece, knots: Floats, counts: NDArray[np.int64], degree: int
 ) -> tuple[Fit, Floats]:
     """Fit over given knots, and how far it is off within each part at the distance ``reach`` from the path."""
     from scipy.interpolate import BSpline

@@ -7,6 +7,7 @@ to tail into a boundary; an arc with a negative sweep runs clockwise.
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -263,7 +264,15 @@ def flattened(curve: Curve, tolerance: Mm = 0.01) -> Array:
             unit = np.column_stack([np.cos(angles), np.sin(angles)])
             return np.asarray(curve.centre) + curve.radius * unit
         case Spline():
-            return _sampled(np.array(bezier_pieces(curve)), tolerance)
+            return _spline_points(curve, tolerance)
+
+
+@lru_cache(maxsize=1024)
+def _spline_points(spline: Spline, tolerance: Mm) -> Array:
+    """Points along a spline; kept, since a drawing asks for them again with each label that looks for a place."""
+    points = _sampled(np.array(bezier_pieces(spline)), tolerance)
+    points.flags.writeable = False
+    return points
 
 
 def _sampled(poles: Array, tolerance: Mm) -> Array:

@@ -4,6 +4,7 @@ x runs along the chord, y is the height above the underside of the platen or for
 """
 
 import math
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -19,6 +20,10 @@ CHORD: Mm = 0.3
 the spline through them keeps to the curve within a hundredth of that."""
 
 
+# a view is drawn at every scale that a paper might carry: its places and curves are the same each time
+
+
+@lru_cache(maxsize=4096)
 def spot(sheet: Sheet, lift: Mm, t: Mm, height: Mm) -> Point:
     """Place in the section of a place along the sheet, at a height above the face of the platen or form."""
     x, _, z = sheet.place(np.array([t]), np.zeros(1), height)[0].tolist()
@@ -46,6 +51,7 @@ def centre_at(sheet: Sheet, lift: Mm, t: Mm = 0.0) -> Point:
     return spot(sheet, lift, t, sheet.reference - 1.0 / bend)
 
 
+@lru_cache(maxsize=512)
 def along(sheet: Sheet, lift: Mm, height: Mm, start: Mm, end: Mm) -> tuple[Edge, ...]:
     """Curve of the sheet at a height, from one place t to another on its right."""
     joints = [t for t in sheet.profile.joints().tolist() if start + SHORTEST < t < end - SHORTEST]

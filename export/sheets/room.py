@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import reduce
 
 import numpy as np
 from numpy.typing import NDArray
@@ -82,8 +83,13 @@ class Room:
 
 def _meet(shapes: Array, box: Array) -> NDArray[np.bool_]:
     """Which shapes ``(n, corners, 2)`` have an upright box that meets that of another one."""
-    low, high = box.min(axis=0), box.max(axis=0)
-    meet: NDArray[np.bool_] = ((shapes.min(axis=1) <= high) & (shapes.max(axis=1) >= low)).all(axis=1)
+    (left, below), (right, above) = box.min(axis=0), box.max(axis=0)
+    corners = [shapes[:, number] for number in range(shapes.shape[1])]
+    # corner by corner: many times quicker than along an axis of two or four
+    low, high = reduce(np.minimum, corners), reduce(np.maximum, corners)
+    meet: NDArray[np.bool_] = (
+        (low[:, 0] <= right) & (low[:, 1] <= above) & (high[:, 0] >= left) & (high[:, 1] >= below)
+    )
     return meet
 
 

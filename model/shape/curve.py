@@ -22,8 +22,9 @@ SPANS = 64
 """Spans that a course is cut into; with eight nodes each a smooth curve's length is good to about 1e-12."""
 
 NEWTON_STEPS = 6
-CLOSE = 1e-11
-"""Newton's method ends after so many steps, or when a step is so small a share of the whole: the next is its square."""
+CLOSE = 1e-7
+"""Newton's method ends after so many steps, or with a step of so small a share of the whole: the next would be as its
+square."""
 
 NODES, WEIGHTS = np.polynomial.legendre.leggauss(8)
 
@@ -211,10 +212,29 @@ class CurvePiece:
         _, first, _, _ = self.course.at(u)
         return np.asarray(np.arctan2(first[:, 1], first[:, 0]))
 
+    @cached_property
+    def _pace(self) -> tuple[Floats, Floats]:
+        """Length of each span, and the parameter per arc length at its ends, ``(n, 2)``."""
+        marks, lengths = self._table
+        _, first, _, _ = self.course.at(marks)
+        pace = 1.0 / _size(first)
+        return np.diff(lengths), np.column_stack((pace[:-1], pace[1:]))
+
+    def _near(self, s: Floats) -> Floats:
+        """Parameters near those at arc lengths: in each span the cubic that is true at both its ends (Hermite)."""
+        marks, lengths = self._table
+        spans, pace = self._pace
+        span = np.clip(np.searchsorted(lengths, s, side="right") - 1, 0, len(spans) - 1)
+        a = np.clip((s - lengths[span]) / spans[span], 0.0, 1.0)
+        b = 1.0 - a
+        bulge = b * pace[span, 0] - a * pace[span, 1]
+        skew = (b - a) * np.diff(marks)[span]
+        return np.asarray(b * marks[span] + a * marks[span + 1] + a * b * (spans[span] * bulge - skew))
+
     def _parameter(self, s: Floats) -> Floats:
         """Parameters at arc lengths, by Newton's method from the table."""
         marks, lengths = self._table
-        u = np.interp(s, lengths, marks)
+        u = self._near(s)
         for _ in range(NEWTON_STEPS):
             span = np.clip(np.searchsorted(marks, u, side="right") - 1, 0, len(marks) - 2)
             walked = lengths[span] + _speed_sum(self.course, marks[span], u)
