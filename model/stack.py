@@ -11,9 +11,11 @@ from typing import Literal
 from .chosen import Chosen
 from .draft import Draft, Role, Side
 from .layup.layup import Layup
+from .shape.cone import Sector
 from .shape.loop import Loop
-from .shape.outline import Outline, Oval, Rectangle, RoundedRectangle
+from .shape.outline import Edged, Outline, Oval, Rectangle, RoundedRectangle
 from .shape.sheet import Sheet
+from .shape.taper import TaperedSheet
 from .shape.unrolled import unrolled
 from .units import Mm, Mm2, Mm3
 from .work import draft_work
@@ -33,29 +35,33 @@ class Blank:
         Number of equal sheets.
     outline, sheet, height
         The outline on its sheet, and the height that it is unrolled at.
+    sector
+        Of a round cone: how it is struck with a beam compass.
     """
 
     length: Mm
     width: Mm
     area: Mm2
     quantity: int
-    outline: Outline
-    sheet: Sheet
+    outline: Edged
+    sheet: Sheet | TaperedSheet
     height: Mm
+    sector: Sector | None = None
 
     @property
     def edge(self) -> Loop:
         """Edge to cut, anticlockwise, the middle of the sheet at the origin."""
-        return _unrolled(self.outline, self.sheet, self.height)[0]
+        return laid_flat(self.outline, self.sheet, self.height)[0]
 
     @property
     def holes(self) -> tuple[Loop, ...]:
         """Holes to cut within it."""
-        return _unrolled(self.outline, self.sheet, self.height)[1:]
+        return laid_flat(self.outline, self.sheet, self.height)[1:]
 
 
 @lru_cache(maxsize=256)
-def _unrolled(outline: Outline, sheet: Sheet, height: Mm) -> tuple[Loop, ...]:
+def laid_flat(outline: Edged, sheet: Sheet | TaperedSheet, height: Mm) -> tuple[Loop, ...]:
+    """Edge to cut for an outline at a height of its sheet, then every hole."""
     return tuple(unrolled(loop, sheet, height) for loop in outline.loops)
 
 

@@ -9,8 +9,11 @@ from .form.part import FormPart
 from .form.ribs import RibForm
 from .form.skin import Skin
 from .plan import Plan
+from .shape.cone import Sector
 from .shape.loop import Loop, LoopPoint, rectangle
 from .shape.sheet import Sheet
+from .shape.taper import TaperedSheet
+from .shape.tapered_outline import TaperedOutline
 from .stack import Layer
 from .units import Mm
 
@@ -38,6 +41,8 @@ class Template:
         Edge and holes.
     marks
         Centre lines, the lines at which a bend begins and ends, the middles of what is fixed to it, the grain arrow.
+    sector
+        Of the blank of a round cone: how it is struck with a beam compass.
     """
 
     key: str
@@ -48,6 +53,7 @@ class Template:
     outline: Loop
     holes: tuple[Loop, ...] = ()
     marks: tuple[Mark, ...] = ()
+    sector: Sector | None = None
 
     @property
     def size(self) -> tuple[Mm, Mm]:
@@ -88,7 +94,6 @@ def _likeness(template: Template) -> tuple[object, ...]:
 
 
 def _layers(plan: Plan) -> Iterator[Template]:
-    sheet = plan.stack.sheet
     for layer in plan.stack.layers:
         if layer.role == "adhesive":
             continue
@@ -101,7 +106,8 @@ def _layers(plan: Plan) -> Iterator[Template]:
             quantity=layer.blank.quantity,
             outline=loop,
             holes=layer.blank.holes,
-            marks=(*_centre_lines(loop), *_bend_lines(sheet, layer, loop), *_grain(layer)),
+            marks=tuple(_blank_marks(layer, loop)),
+            sector=layer.blank.sector,
         )
 
 
@@ -187,6 +193,28 @@ def _centre_lines(loop: Loop) -> Iterator[Mark]:
     yield (x0, 0.0), (x1, 0.0)
 
 
+def _blank_marks(layer: Layer, loop: Loop) -> Iterator[Mark]:
+    sheet = layer.blank.sheet
+    if isinstance(sheet, TaperedSheet):
+        yield from _rulings(sheet, layer)
+        yield from _grain(
+            layer, *sheet.unroll(*np.array([[0.12 * sheet.profile.length], [0.0]]), layer.middle)[0]
+        )
+        return
+    yield from _centre_lines(loop)
+    yield from _bend_lines(sheet, layer, loop)
+    yield from _grain(layer, 0.2 * layer.blank.length, 0.2 * layer.blank.width)
+
+
+def _rulings(sheet: TaperedSheet, layer: Layer) -> Iterator[Mark]:
+    """The middle ruling of a tapered blank, and those at which the pieces of its bend begin and end."""
+    outline = layer.blank.outline
+    assert isinstance(outline, TaperedOutline)
+    u = np.union1d(sheet.breaks(), [0.0])
+    near, far = (sheet.unroll(u, w, layer.middle) for w in outline.bounds(u))
+    yield from (((x0, y0), (x1, y1)) for (x0, y0), (x1, y1) in zip(near.tolist(), far.tolist(), strict=True))
+
+
 def _bend_lines(sheet: Sheet, layer: Layer, loop: Loop) -> Iterator[Mark]:
     """Lines at which the pieces of a bend begin and end on a blank."""
     if sheet.profile.is_flat:
@@ -198,14 +226,14 @@ def _bend_lines(sheet: Sheet, layer: Layer, loop: Loop) -> Iterator[Mark]:
         yield (x, y0), (x, y1)
 
 
-def _grain(layer: Layer) -> Iterator[Mark]:
-    """Arrow with two heads along the grain, in the upper right quarter."""
+def _grain(layer: Layer, x: Mm, y: Mm) -> Iterator[Mark]:
+    """Arrow with two heads along the grain, its middle at a place of the blank."""
     if not layer.grain:
         return
     along = layer.grain == "along length"
     length, width = layer.blank.length, layer.blank.width
     half = 0.5 * min(ARROW, 0.4 * (length if along else width))
-    x, y, head = 0.2 * length, 0.2 * width, 0.15 * half
+    head = 0.15 * half
     for side in (-1.0, 1.0):
         tip, back = side * half, side * (half - 2.0 * head)
         for flank in (-head, head):

@@ -20,19 +20,22 @@ SAME_AXIS: Mm = 1e-9
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sector:
-    """Flat pattern of a round cone between two rulings.
+    """Flat pattern of a round cone: two arcs around one point, and two straight sides.
 
     Parameters
     ----------
     angle
-        Angle between the two straight sides.
+        Angle between the two end rulings, between which the arcs are struck.
     near, far
-        Radii of both arcs, from the point where the straight sides would meet.
+        Radii of both arcs, from the point where the end rulings would meet.
+    side
+        How far the straight sides lie outside the end rulings; over that strip the arcs go on straight.
     """
 
     angle: Radian
     near: Mm
     far: Mm
+    side: Mm = 0.0
 
     @property
     def outer(self) -> Mm:
@@ -46,22 +49,30 @@ class Sector:
 
     @property
     def chord(self) -> Mm:
-        """Straight distance between the ends of the outer arc; past 180° the pattern is longer than it."""
-        return 2.0 * self.outer * math.sin(0.5 * self.angle)
+        """Straight distance between the outer corners; past 180° the pattern is longer than it."""
+        return 2.0 * self._corner(self.outer)[0]
 
     @property
     def box(self) -> tuple[Mm, Mm]:
         """Extent across its middle ruling, and along it."""
-        half = 0.5 * self.angle
-        length = 2.0 * self.outer * (1.0 if half > 0.5 * math.pi else math.sin(half))
-        # past 180° the outer corners are the lowest, below the point of the cone
-        lowest = (self.inner if half <= 0.5 * math.pi else self.outer) * math.cos(half)
-        return length, self.outer - lowest
+        corners = (self._corner(self.outer), self._corner(self.inner))
+        half = max(x for x, _ in corners)
+        if self.angle > math.pi:
+            half = max(half, self.outer)
+        # past 180° the outer corners may be the lowest, below the point of the cone
+        return 2.0 * half, self.outer - min(y for _, y in corners)
 
     @property
     def area(self) -> Mm2:
         """Area between both arcs and both straight sides."""
-        return 0.5 * self.angle * (self.outer**2 - self.inner**2)
+        deep = self.outer - self.inner
+        return 0.5 * self.angle * (self.outer + self.inner) * deep + 2.0 * self.side * deep
+
+    def _corner(self, radius: Mm) -> tuple[Mm, Mm]:
+        """Corner at the end of an arc, aside and along the middle ruling from the point."""
+        half = 0.5 * self.angle
+        c, s = math.cos(half), math.sin(half)
+        return radius * s + self.side * c, radius * c - self.side * s
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,11 +99,20 @@ class Cone:
         """Angle between axis and surface."""
         return math.atan2(abs(self.far - self.near), self.width)
 
-    def sector(self, d: Mm) -> Sector:
-        """Flat pattern of what lies at the distance d above the arcs, between the same rulings."""
+    def sector(self, d: Mm, margin: Mm = 0.0) -> Sector:
+        """Flat pattern of what lies at the distance d above the arcs, between the same rulings.
+
+        Moved outward by a margin, the larger radius grows by it, the smaller one shrinks, and the sides lie outside.
+        """
         sine, cosine = math.sin(self.half_angle), math.cos(self.half_angle)
         grown = math.copysign(1.0, self.turn) * d * cosine / sine
-        return Sector(angle=abs(self.turn) * sine, near=self.near / sine + grown, far=self.far / sine + grown)
+        way = margin if self.far > self.near else -margin
+        return Sector(
+            angle=abs(self.turn) * sine,
+            near=self.near / sine + grown - way,
+            far=self.far / sine + grown + way,
+            side=margin,
+        )
 
 
 def shared_lift(near: Profile, far: Profile) -> Mm:

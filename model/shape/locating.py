@@ -1,5 +1,6 @@
 """Finding the ruling of a tapered sheet on which a point of its flat pattern lies."""
 
+from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
@@ -11,6 +12,9 @@ from .ruled import Rates
 
 STEPS = 12
 """Steps of Newton's method at the most; from a ruling nearby three or four are enough."""
+
+GUIDES = 257
+"""Rulings from which a search begins: a sheet of a full round turns by a degree or two between them."""
 
 CLOSE: Mm = 1e-12
 """Places closer than this share of the sheet are one."""
@@ -30,8 +34,11 @@ class Rulings(Protocol):
     def rates(self, u: Floats) -> Rates:
         """How the rulings move and turn."""
 
-    def unroll(self, u: Floats, w: Floats, height: Mm) -> Floats:
-        """Places ``(n, 2)`` in the flat pattern at a height."""
+    def flat_rulings(self, u: Floats, height: Mm) -> tuple[Floats, Floats]:
+        """Rulings of the flat pattern at a height: their middles and unit vectors along them, each ``(n, 2)``."""
+
+    def __hash__(self) -> int:
+        """Equal sheets have equal hashes: rulings to begin with are kept by it."""
 
 
 def located(sheet: Rulings, points: Floats, height: Mm) -> tuple[Floats, Floats]:
@@ -63,8 +70,7 @@ def located(sheet: Rulings, points: Floats, height: Mm) -> tuple[Floats, Floats]
 
 def _off(sheet: Rulings, u: Floats, points: Floats, height: Mm) -> tuple[Floats, Floats, Floats]:
     """How far points lie beside the rulings at u, how far along them, and how fast the rulings come nearer with u."""
-    middle = sheet.unroll(u, np.zeros_like(u), height)
-    along = sheet.unroll(u, np.ones_like(u), height) - middle
+    middle, along = sheet.flat_rulings(u, height)
     beside = points - middle
     w = (beside * along).sum(axis=1)
     off = beside[:, 0] * along[:, 1] - beside[:, 1] * along[:, 0]
@@ -74,10 +80,7 @@ def _off(sheet: Rulings, u: Floats, points: Floats, height: Mm) -> tuple[Floats,
 
 def _nearby(sheet: Rulings, points: Floats, height: Mm) -> Floats:
     """Rulings from which the search begins: those between which a point lies, the nearest where there are several."""
-    u = np.linspace(-0.5, 0.5, 257) * sheet.profile.length
-    middle = sheet.unroll(u, np.zeros_like(u), height)
-    along = sheet.unroll(u, np.ones_like(u), height) - middle
-    rates = sheet.rates(u)
+    u, middle, along, rates = _guides(sheet, height)
     beside = points[:, None, :] - middle
     off = beside[..., 0] * along[:, 1] - beside[..., 1] * along[:, 0]
     w = (beside * along).sum(axis=2)
@@ -94,3 +97,10 @@ def _nearby(sheet: Rulings, points: Floats, height: Mm) -> Floats:
     return np.asarray(
         np.where(none & after & ~before, u[-1] + np.where(after, off[:, -1], 0.0) / rates.g[-1], start)
     )
+
+
+@lru_cache(maxsize=64)
+def _guides(sheet: Rulings, height: Mm) -> tuple[Floats, Floats, Floats, Rates]:
+    """Rulings all along the sheet, from which a search begins."""
+    u = np.linspace(-0.5, 0.5, GUIDES) * sheet.profile.length
+    return u, *sheet.flat_rulings(u, height), sheet.rates(u)

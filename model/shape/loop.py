@@ -54,9 +54,14 @@ class Loop:
 
     @property
     def box(self) -> tuple[LoopPoint, LoopPoint]:
-        """Lower left and upper right corner of the box around it, to a hundredth of a millimetre on arcs."""
-        points = self.flattened(0.01)
-        (x0, y0), (x1, y1) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
+        """Lower left and upper right corner of the box around it."""
+        points, ends, bulges = self._edges()
+        corners = [points]
+        for start, end, bulge in zip(points, ends, bulges.tolist(), strict=True):
+            if bulge != 0.0:
+                corners.append(_outermost(start, end, bulge))
+        every = np.concatenate(corners)
+        (x0, y0), (x1, y1) = every.min(axis=0).tolist(), every.max(axis=0).tolist()
         return (x0, y0), (x1, y1)
 
     def flattened(self, tolerance: Mm) -> Floats:
@@ -99,6 +104,17 @@ def _centre(start: Floats, end: Floats, bulge: float) -> Floats:
     middle, run = 0.5 * (start + end), end - start
     away = (1.0 - bulge**2) / (4.0 * bulge)
     return np.asarray(middle + away * np.array([-run[1], run[0]]))
+
+
+def _outermost(start: Floats, end: Floats, bulge: float) -> Floats:
+    """Points ``(n, 2)`` of an arc that lie farthest along an axis, between its ends."""
+    centre = _centre(start, end, bulge)
+    x, y = start - centre
+    # as many quarters as the arc passes, each an angle from its start
+    quarters = 0.5 * math.pi * np.arange(4.0) - math.atan2(y, x)
+    passed = (math.copysign(1.0, bulge) * quarters) % (2.0 * math.pi) < 4.0 * math.atan(abs(bulge))
+    angle = 0.5 * math.pi * np.flatnonzero(passed)
+    return np.asarray(centre + math.hypot(x, y) * np.column_stack((np.cos(angle), np.sin(angle))))
 
 
 def polygon(points: Iterable[LoopPoint]) -> Loop:

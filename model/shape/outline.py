@@ -17,11 +17,19 @@ from .loop import FINE, Loop, closed, polygon, rectangle
 from .profile import Floats
 
 
-class Outline(Protocol):
-    """The edge of a sheet."""
+class Edged(Protocol):
+    """What has an edge on the plane of a sheet."""
 
     def __hash__(self) -> int:
         """Equal outlines have equal hashes: points of their edges are kept by it."""
+
+    @property
+    def loops(self) -> tuple[Loop, ...]:
+        """The edge, anticlockwise, then every hole: lines and true arcs; what is neither keeps within ``FINE``."""
+
+
+class Outline(Edged, Protocol):
+    """The edge of a sheet."""
 
     @property
     def length(self) -> Mm:
@@ -38,10 +46,6 @@ class Outline(Protocol):
     @property
     def perimeter(self) -> Mm:
         """Length of the edge."""
-
-    @property
-    def loops(self) -> tuple[Loop, ...]:
-        """The edge, anticlockwise, then every hole: lines and true arcs; what is neither keeps within ``FINE``."""
 
     def grown(self, margin: Mm) -> "Outline":
         """Give the outline moved outward by a margin, inward where it is negative."""

@@ -3,7 +3,10 @@
 All layers of a stack are cut at the same stations, so that neighbours share their edges exactly.
 """
 
+from collections.abc import Sequence
+
 import numpy as np
+from numpy.typing import NDArray
 
 from ..units import Mm
 from .mesh import Indices, Mesh, Points
@@ -37,12 +40,19 @@ def stations(sheet: Sheet, outline: Outline, reach: Mm, tolerance: Mm) -> tuple[
 
 def slab(sheet: Sheet, t: Floats, half: Floats, low: Mm, high: Mm) -> Mesh:
     """Closed mesh of what lies between two heights over the stations ``t`` with half widths ``half``."""
-    places = [sheet.place(t, side * half, height) for height in (low, high) for side in (-1.0, 1.0)]
-    points: Points = np.concatenate(places)
-    count = t.size
-    index = np.arange(4 * count).reshape(4, count)
+    rows = [sheet.place(t, side * half, height) for height in (low, high) for side in (-1.0, 1.0)]
     # where the outline ends in a point, its left and right corner are one
-    pointed = half == 0.0
+    return between(rows, half == 0.0)
+
+
+def between(rows: Sequence[Points], pointed: NDArray[np.bool_]) -> Mesh:
+    """Closed mesh between the four long edges of a layer, each ``(n, 3)``: low left, low right, high left, high right.
+
+    ``pointed`` tells at which of the n places left and right are one.
+    """
+    points: Points = np.concatenate(rows)
+    count = pointed.size
+    index = np.arange(4 * count).reshape(4, count)
     index[1, pointed], index[3, pointed] = index[0, pointed], index[2, pointed]
     low_left, low_right, high_left, high_right = index
     faces = [

@@ -124,16 +124,28 @@ class TaperedSheet:
         found = self._ruled.rates(u)
         return Rates(found.g, found.c, found.phi, self.bent * found.theta, found.half)
 
-    def unroll(self, u: Floats, w: Floats, height: Mm) -> Floats:
-        """Places ``(n, 2)`` in the flat pattern at a height, mm: the middle ruling along y, its middle at the origin."""
+    def directions(self, u: Floats) -> tuple[Floats, Floats]:
+        """Unit vectors ``(n, 2)`` of the flat pattern, square to the rulings and along them; the same at every height."""
         within = np.clip(u, -self._ruled.half, self._ruled.half)
-        across, along = directions(self._ruled.heading.at(within)[:, 0])
+        return directions(self._ruled.heading.at(within)[:, 0])
+
+    def breaks(self) -> Floats:
+        """Places u, both ends included, between which both curves are smooth."""
+        return self._ruled.joining.cuts[:, 0]
+
+    def flat_rulings(self, u: Floats, height: Mm) -> tuple[Floats, Floats]:
+        """Rulings of the flat pattern at a height: their middles and unit vectors along them, each ``(n, 2)``."""
+        within = np.clip(u, -self._ruled.half, self._ruled.half)
+        across, along = self.directions(u)
         flat, rates = self._ruled.flat.at(within), self._ruled.rates(within)
         past = (u - within)[:, None]
         moved = flat[:, :2] + (height - self.reference) * self.bent * flat[:, 2:]
-        return np.asarray(
-            moved + (past * rates.c[:, None] + w[:, None]) * along + past * rates.g[:, None] * across
-        )
+        return moved + past * (rates.g[:, None] * across + rates.c[:, None] * along), along
+
+    def unroll(self, u: Floats, w: Floats, height: Mm) -> Floats:
+        """Places ``(n, 2)`` in the flat pattern at a height, mm: the middle ruling along y, its middle at the origin."""
+        middle, along = self.flat_rulings(u, height)
+        return np.asarray(middle + w[:, None] * along)
 
     def locate(self, x: Floats, y: Floats, height: Mm) -> tuple[Floats, Floats]:
         """Places u and w of points of the flat pattern at a height: what ``unroll`` takes there.

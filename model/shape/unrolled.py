@@ -11,13 +11,20 @@ from itertools import pairwise
 import numpy as np
 
 from ..units import Mm
+from .arc_chain import carried
 from .loop import FINE, NEAR, Corner, Loop, closed
 from .profile import Floats, Run
 from .sheet import Sheet
+from .taper import TaperedSheet
 
 
-def unrolled(loop: Loop, sheet: Sheet, height: Mm) -> Loop:
-    """Edge of the plane of t and w at a height of the sheet, laid flat; the middle stays the middle."""
+def unrolled(loop: Loop, sheet: Sheet | TaperedSheet, height: Mm) -> Loop:
+    """Edge of the plane of t and w at a height of the sheet, laid flat; the middle stays the middle.
+
+    Of a tapered sheet the edge lies on its flat pattern at the height ``reference``.
+    """
+    if isinstance(sheet, TaperedSheet):
+        return _unrolled_taper(loop, sheet, height)
     if sheet.profile.is_flat:
         return loop
     points = np.concatenate(
@@ -28,6 +35,18 @@ def unrolled(loop: Loop, sheet: Sheet, height: Mm) -> Loop:
     )
     x = sheet.developed(height, points[:, 0])
     return closed((float(a), float(b), 0.0) for a, b in zip(x, points[:, 1], strict=True))
+
+
+def _unrolled_taper(loop: Loop, sheet: TaperedSheet, height: Mm) -> Loop:
+    """Edge of the flat pattern of a tapered sheet at another height: lines and arcs, of a round cone the very ones."""
+    if height == sheet.reference:
+        return loop
+
+    def move(points: Floats) -> Floats:
+        u, w = sheet.locate(points[:, 0], points[:, 1], sheet.reference)
+        return sheet.unroll(u, w, height)
+
+    return carried(loop, move)
 
 
 def _chords(corner: Corner, after: Corner, sheet: Sheet, height: Mm) -> Floats:
