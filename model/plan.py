@@ -17,6 +17,7 @@ from .shape.outline import Outline
 from .shape.sheet import Sheet
 from .stack import Stack, core_outline, draft_layers, panel_outline, stack_layers
 from .states import Spring, States, states_of
+from .tapered_blanks import tapered_layers
 from .tapering import (
     ENDS,
     EndJob,
@@ -138,7 +139,7 @@ def plan(layup: Layup) -> Plan:
 
 
 def planned(layup: Layup) -> Plan:
-    """Plan of any layup, tapers among them, whose blanks are still those of the curve half way."""
+    """Plan of any layup, tapers among them."""
     chosen = choose(layup)
     drafts = draft_layers(layup, chosen)
     plies = plies_of(chosen, drafts)
@@ -194,7 +195,8 @@ def _tapered(layup: Layup, chosen: Chosen, drafts: tuple[Draft, ...], plies: tup
     larger = max(edges, key=lambda end: end.along.girth)
     across = max((end.across for end in edges), key=lambda section: section.girth)
     sheet = Sheet(profile=states.pressed.profile, reference=states.pressed.reference)
-    stack = Stack(layers=stack_layers(drafts, sheet), sheet=sheet)
+    layers = tapered_layers(stack_layers(drafts, sheet), layup.panel.width, states.pressed)
+    stack = Stack(layers=layers, sheet=sheet)
     size = size_bag(layup, larger.along, across, valve_room(layup, stack), chosen.film.stock_tubes)
     valve = place_valve(layup, stack, size, larger.along)
     undercut = any(end.is_undercut for end in (near, far))

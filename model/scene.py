@@ -12,12 +12,14 @@ from .bag.drape_mesh import lower_film_mesh, upper_film_mesh, valve_mesh
 from .colour import colour_of
 from .form.meshes import form_meshes
 from .form.ribs import RibForm
-from .plan import Plan
+from .plan import Plan, Taper
 from .shape.mesh import Indices, Mesh, Points
 from .shape.prism import prism
 from .shape.slab import raised, slab, stations
 from .shape.slabs import slabs
+from .shape.tapered_slabs import tapered_slabs
 from .stack import Layer
+from .tapered_blanks import tapered_outline
 from .units import Mm
 from .wording import both, both_size
 
@@ -169,8 +171,23 @@ def _rib_shapes(plan: Plan, ribs: RibForm) -> tuple[_Shape, ...]:
 
 
 def _layer_shapes(plan: Plan) -> tuple[_Shape, ...]:
-    meshes = _bent_meshes(plan) if plan.layup.is_bent else _flat_meshes(plan)
-    return tuple(_layer_shape(layer, mesh) for layer, mesh in zip(plan.stack.layers, meshes, strict=True))
+    return tuple(
+        _layer_shape(layer, mesh) for layer, mesh in zip(plan.stack.layers, layer_meshes(plan), strict=True)
+    )
+
+
+def layer_meshes(plan: Plan) -> list[Mesh]:
+    """Closed mesh of every layer, from below."""
+    if plan.taper is not None:
+        return _tapered_meshes(plan, plan.taper)
+    return _bent_meshes(plan) if plan.layup.is_bent else _flat_meshes(plan)
+
+
+def _tapered_meshes(plan: Plan, taper: Taper) -> list[Mesh]:
+    layers = plan.stack.layers
+    outlines = [tapered_outline(layer) for layer in layers]
+    bounds = [(layer.height, layer.top) for layer in layers]
+    return tapered_slabs(taper.states.pressed, outlines, bounds, TOLERANCE, taper.lift)
 
 
 def _bent_meshes(plan: Plan) -> list[Mesh]:

@@ -53,3 +53,10 @@ def tapered_blank(outline: TaperedOutline, height: Mm, quantity: int = 1) -> Bla
         height=height,
         sector=None if cone is None else cone.sector(height - sheet.reference, outline.margin),
     )
+
+
+def tapered_outline(layer: Layer) -> TaperedOutline:
+    """True edge of a layer of a tapered stack."""
+    outline = layer.blank.outline
+    assert isinstance(outline, TaperedOutline), f"{layer.key} is no layer of a tapered stack"
+    return outline

@@ -13,8 +13,8 @@ from .shape.cone import Sector
 from .shape.loop import Loop, LoopPoint, rectangle
 from .shape.sheet import Sheet
 from .shape.taper import TaperedSheet
-from .shape.tapered_outline import TaperedOutline
 from .stack import Layer
+from .tapered_blanks import tapered_outline
 from .units import Mm
 
 Mark = tuple[LoopPoint, LoopPoint]
@@ -197,9 +197,9 @@ def _blank_marks(layer: Layer, loop: Loop) -> Iterator[Mark]:
     sheet = layer.blank.sheet
     if isinstance(sheet, TaperedSheet):
         yield from _rulings(sheet, layer)
-        yield from _grain(
-            layer, *sheet.unroll(*np.array([[0.12 * sheet.profile.length], [0.0]]), layer.middle)[0]
-        )
+        aside = np.array([0.12 * sheet.profile.length])
+        x, y = sheet.unroll(aside, np.zeros(1), layer.middle)[0].tolist()
+        yield from _grain(layer, x, y)
         return
     yield from _centre_lines(loop)
     yield from _bend_lines(sheet, layer, loop)
@@ -208,10 +208,8 @@ def _blank_marks(layer: Layer, loop: Loop) -> Iterator[Mark]:
 
 def _rulings(sheet: TaperedSheet, layer: Layer) -> Iterator[Mark]:
     """The middle ruling of a tapered blank, and those at which the pieces of its bend begin and end."""
-    outline = layer.blank.outline
-    assert isinstance(outline, TaperedOutline)
     u = np.union1d(sheet.breaks(), [0.0])
-    near, far = (sheet.unroll(u, w, layer.middle) for w in outline.bounds(u))
+    near, far = (sheet.unroll(u, w, layer.middle) for w in tapered_outline(layer).bounds(u))
     yield from (((x0, y0), (x1, y1)) for (x0, y0), (x1, y1) in zip(near.tolist(), far.tolist(), strict=True))
 
 

@@ -1,12 +1,11 @@
 """Lines and true arcs along a curve that is known point by point: as few as keep to it."""
 
 from collections.abc import Callable
-from functools import partial
 
 import numpy as np
 
 from ..units import Mm
-from .loop import Corner, Loop, closed
+from .loop import Corner, Loop
 from .profile import Floats
 
 KEPT: Mm = 1e-4
@@ -77,13 +76,8 @@ def reversed_corners(corners: tuple[Corner, ...]) -> tuple[Corner, ...]:
     return tuple((x, y, bulge) for (x, y, _), bulge in zip(corners[::-1], bulges, strict=True))
 
 
-def carried(loop: Loop, move: Callable[[Floats], Floats]) -> Loop:
-    """Edge whose places are moved, each by itself: ``move`` takes ``(n, 2)`` to ``(n, 2)``."""
-    return closed(arcs_along(partial(_moved, loop, move), np.arange(len(loop.corners) + 1.0))[:-1])
-
-
-def _moved(loop: Loop, move: Callable[[Floats], Floats], place: Floats) -> Floats:
-    """Moved points at places of a loop: the number of the edge, and the share of it."""
+def points_on(loop: Loop, place: Floats) -> Floats:
+    """Points ``(n, 2)`` of a loop, each by the number of its edge, from 0, and the share of it."""
     corners = np.array(loop.corners)
     number = np.floor(place).astype(np.int64)
     share = (place - number)[:, None]
@@ -95,4 +89,4 @@ def _moved(loop: Loop, move: Callable[[Floats], Floats], place: Floats) -> Float
     turn = (share - 1.0) * half
     c, s = np.cos(turn), np.sin(turn)
     x, y = step[:, :1], step[:, 1:]
-    return move(start[:, :2] + size * np.hstack((c * x - s * y, s * x + c * y)))
+    return np.asarray(start[:, :2] + size * np.hstack((c * x - s * y, s * x + c * y)))

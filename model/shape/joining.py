@@ -132,6 +132,18 @@ class Joining:
         """Places on both profiles by u, two columns."""
         return series_of(self._solved, self.cuts[:, 0], np.array([self.half, self.half]))
 
+    @cached_property
+    def bends(self) -> Series:
+        """Turn of the normal per u, one column."""
+
+        def bend(u: Floats) -> Floats:
+            places = self.places.at(u)
+            one, other = self.growth(u, places[:, 0], places[:, 1])
+            near, far = self.near.bend(places[:, 0]), self.far.bend(places[:, 1])
+            return np.asarray(0.5 * (near * one + far * other))[:, None]
+
+        return series_of(bend, self.places.breaks, np.array([1.0 / self.half]))
+
     def growth(self, u: Floats, near: Floats, far: Floats) -> tuple[Floats, Floats]:
         """How fast the places on both profiles grow with u; their sum is 2. Not at an inflection itself."""
         number = self._number(u)

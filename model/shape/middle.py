@@ -34,11 +34,7 @@ class MeanPiece:
 
     def bend(self, s: Floats) -> Floats:
         """Turn of the normal per length: between those of both profiles."""
-        u = s + self._u[0]
-        places = self.joining.places.at(u)
-        one, other = self.joining.growth(u, places[:, 0], places[:, 1])
-        near, far = self.joining.near.bend(places[:, 0]), self.joining.far.bend(places[:, 1])
-        return np.asarray(0.5 * (near * one + far * other))
+        return self.joining.bends.at(s + self._u[0])[:, 0]
 
     def rate(self, s: Floats) -> Floats:
         """Change of the bend per length, from its slope over a thousandth of the piece."""

@@ -140,7 +140,7 @@ class Ruled:
     def _rates_of(self, u: Floats) -> Floats:
         """Columns g, c, φ′, θ′ and half the length of the ruling, between the cuts."""
         places = self.joining.places.at(u)
-        near, far = self.joining.near, self.joining.far
+        near = self.joining.near
         one, other = self.joining.growth(u, places[:, 0], places[:, 1])
         _, tangent, along, normal = self._raised(places)
         g = (tangent * np.cross(along, normal)).sum(axis=1)
@@ -148,7 +148,7 @@ class Ruled:
         length = self.width / along[:, 1]
         upright = near.normals(places[:, 0])
         leaning = upright[:, 0] * normal[:, 0] + upright[:, 1] * normal[:, 2]
-        turn = 0.5 * (near.bend(places[:, 0]) * one + far.bend(places[:, 1]) * other)
+        turn = self.joining.bends.at(u)[:, 0]
         return np.column_stack((g, c, (other - one) / length * g, turn * leaning / g, 0.5 * length))
 
 

@@ -179,7 +179,7 @@ class TaperedSheet:
 
     def places(self) -> Floats:
         """Places u in rising order, so close that nothing of the bend is missed between them."""
-        return np.union1d(self.profile.places(), self._ruled.heading.breaks)
+        return _places(self)
 
     def tightest(self, low: Mm, high: Mm, past: Mm = 0.0) -> tuple[Mm, Mm, Ratio]:
         """Place u, height and stretch where the layers between two heights are squeezed most.
@@ -351,3 +351,12 @@ def _lengths(surface: Ruled, d: Mm) -> Series:
         return np.asarray(np.hypot(rates.g + d * rates.theta, rates.c)[:, None])
 
     return series_of(speed, surface.heading.breaks, np.ones(1)).integral().less(0.0)
+
+
+@lru_cache(maxsize=64)
+def _places(sheet: TaperedSheet) -> Floats:
+    places = np.union1d(
+        sheet.profile.places(), ruled(sheet.near, sheet.far, sheet.width, sheet.lift).heading.breaks
+    )
+    places.flags.writeable = False
+    return places

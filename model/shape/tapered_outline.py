@@ -21,6 +21,9 @@ from .taper import TaperedSheet
 STEPS = 40
 """Steps at the most to where a ruling crosses an edge: each leaves less than half."""
 
+SHORT = 1e-5
+"""Share of the sheet over which its edge is held against its direction."""
+
 CLOSE = 1e-12
 """Places closer than this share of the sheet are one."""
 
@@ -156,13 +159,12 @@ def _corner(sheet: TaperedSheet, side: float, margin: Mm, end: Mm) -> LoopPoint:
     return x, y
 
 
+@lru_cache(maxsize=256)
 def _demand_radius(sheet: TaperedSheet, side: float, margin: Mm) -> None:
     """Refuse a margin at which the edge would turn back on itself."""
-    u = sheet.places()
-    half = 0.5 * sheet.profile.length
-    u = u[(u > -half) & (u < half)]
-    steps = np.diff(edge_points(sheet, side, margin, u), axis=0)
-    back = (steps * edge_directions(sheet, 0.5 * (u[1:] + u[:-1]))).sum(axis=1) <= 0.0
+    u, step = sheet.places(), SHORT * sheet.profile.length
+    moved = edge_points(sheet, side, margin, u + step) - edge_points(sheet, side, margin, u - step)
+    back = (moved * edge_directions(sheet, u)).sum(axis=1) <= 0.0
     if back.any():
         place = float(u[int(back.argmax())])
         raise ShapeError(

@@ -6,12 +6,13 @@ it is.
 """
 
 from collections.abc import Iterator
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
 
 from ..units import Mm
-from .arc_chain import carried
+from .arc_chain import arcs_along, points_on
 from .loop import FINE, NEAR, Corner, Loop, closed
 from .profile import Floats, Run
 from .sheet import Sheet
@@ -42,11 +43,18 @@ def _unrolled_taper(loop: Loop, sheet: TaperedSheet, height: Mm) -> Loop:
     if height == sheet.reference:
         return loop
 
-    def move(points: Floats) -> Floats:
-        u, w = sheet.locate(points[:, 0], points[:, 1], sheet.reference)
+    def moved(place: Floats) -> Floats:
+        u, w = _located(loop, sheet, place.tobytes())
         return sheet.unroll(u, w, height)
 
-    return carried(loop, move)
+    return closed(arcs_along(moved, np.arange(len(loop.corners) + 1.0))[:-1])
+
+
+@lru_cache(maxsize=256)
+def _located(loop: Loop, sheet: TaperedSheet, place: bytes) -> tuple[Floats, Floats]:
+    """Rulings and places along them of an edge: layers of one size are asked for the same ones at every height."""
+    points = points_on(loop, np.frombuffer(place))
+    return sheet.locate(points[:, 0], points[:, 1], sheet.reference)
 
 
 def _chords(corner: Corner, after: Corner, sheet: Sheet, height: Mm) -> Floats:
