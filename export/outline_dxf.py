@@ -4,8 +4,11 @@ Millimetres; outlines are closed polylines whose arcs are true arcs. What follow
 chords within ``FINE``, as the file's own properties say.
 """
 
+import math
 from io import StringIO
 from typing import Any
+
+import numpy as np
 
 from ..model.shape.loop import FINE, Loop
 from ..model.template import Template
@@ -48,8 +51,8 @@ def _document(template: Template) -> Any:
     space = doc.modelspace()
     for loop in (template.outline, *template.holes):
         _closed(space, loop)
-    for start, end in template.marks:
-        space.add_line(start, end, dxfattribs={"layer": MARK})
+    for mark in template.marks:
+        space.add_line(mark.start, mark.end, dxfattribs={"layer": MARK})
     _words(space, template)
     # the library would add them in the order of a set, which changes from run to run
     for name in sorted(doc.entitydb.dxf_types_in_use()):
@@ -73,7 +76,7 @@ def words_of(template: Template) -> tuple[str, ...]:
 
 
 def _words(space: Any, template: Template) -> None:
-    """Text below the outline, where it is on nobody's way."""
+    """Text below the outline, where it is on nobody's way; the names of lines past their ends."""
     (x0, y0), _ = template.outline.box
     height = min(LETTERS, max(2.5, 0.05 * template.size[0]))
     for number, line in enumerate(words_of(template), 1):
@@ -82,3 +85,20 @@ def _words(space: Any, template: Template) -> None:
             height=height,
             dxfattribs={"layer": TEXT, "insert": (x0, y0 - 1.8 * height * number - height)},
         )
+    # names of lines stand past their ends, above the outline or on its right
+    for mark in template.marks:
+        if mark.name:
+            (x, y), (across, up) = mark.end, np.subtract(mark.end, mark.start)
+            length = math.hypot(across, up)
+            space.add_text(
+                mark.name,
+                height=height,
+                rotation=math.degrees(math.atan2(up, across)),
+                dxfattribs={
+                    "layer": TEXT,
+                    "insert": (
+                        x + height * (across + 0.5 * up) / length,
+                        y + height * (up - 0.5 * across) / length,
+                    ),
+                },
+            )

@@ -4,7 +4,10 @@ Every page carries a bar of 100 mm and one of 4 in, so that nobody cuts by a pag
 glued over each other so that the crosses fall on each other.
 """
 
+import math
 from collections.abc import Iterator
+
+import numpy as np
 
 from ..model.plan import Plan
 from ..model.shape.profile import Floats
@@ -12,7 +15,7 @@ from ..model.template import Template, templates
 from ..model.units import Mm
 from ..model.wording import INCH, decimal
 from .drawing.curves import Line, Point, Polyline, rectangle
-from .drawing.lettering import Face
+from .drawing.lettering import Face, text_width
 from .drawing.paper import A4, ANSI_A, Box, Paper
 from .drawing.pdf import Page, write_pages
 from .drawing.pens import CENTRE, GRID, HIDDEN, NARROW, TABLE, WIDE, Pen
@@ -69,9 +72,25 @@ def _pages(template: Template, plan: Plan, paper: Paper) -> Iterator[Page]:
 
 def _lines(tile: Tile, window: Box) -> Iterator[Item]:
     x, y = window.low[0] - tile.low[0], window.low[1] - tile.low[1]
-    for rows, pen in ((tile.cuts, WIDE), (tile.marks, CENTRE)):
-        for points in rows:
-            yield _stroke(points, (x, y), pen)
+    for points in tile.cuts:
+        yield _stroke(points, (x, y), WIDE)
+    for points, name in tile.marks:
+        yield _stroke(points, (x, y), CENTRE)
+        if name:
+            yield from _named(points + np.array([x, y]), name)
+
+
+def _named(points: Floats, name: str) -> Iterator[Item]:
+    """Name along a straight mark, beside its middle; none where the page has too little of it."""
+    (x0, y0), (x1, y1) = sorted((points[0].tolist(), points[-1].tolist()))
+    length, angle = math.hypot(x1 - x0, y1 - y0), math.atan2(y1 - y0, x1 - x0)
+    if length < text_width(name, LETTERS) + 2.0 * LETTERS:
+        return
+    place = (
+        0.5 * (x0 + x1) - 0.5 * LETTERS * math.sin(angle),
+        0.5 * (y0 + y1) + 0.5 * LETTERS * math.cos(angle),
+    )
+    yield Text(text=name, position=place, height=LETTERS, align=Align.CENTRE, turn=angle)
 
 
 def _stroke(points: Floats, shift: Point, pen: Pen) -> Stroke:

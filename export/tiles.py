@@ -31,15 +31,17 @@ class Tile:
         Place in the grid, from the left and from below, from 0.
     low
         Lower left corner of its window, in the outline's mm.
-    cuts, marks
+    cuts
         Rows of points ``(n, 2)`` of lines within the window, in the outline's mm.
+    marks
+        The same of the lines that are not cut, each with its name.
     """
 
     column: int
     row: int
     low: tuple[Mm, Mm]
     cuts: tuple[Floats, ...]
-    marks: tuple[Floats, ...]
+    marks: tuple[tuple[Floats, str], ...]
 
     @property
     def name(self) -> str:
@@ -85,6 +87,7 @@ def tiling(template: Template, window: tuple[Mm, Mm]) -> Tiling:
 def _spread(template: Template, window: tuple[Mm, Mm], is_turned: bool) -> Tiling:
     cuts = [_ring(loop) for loop in (template.outline, *template.holes)]
     marks = [_line(mark) for mark in template.marks]
+    names = [mark.name for mark in template.marks]
     if is_turned:
         cuts, marks = ([_quarter(row) for row in rows] for rows in (cuts, marks))
     low, high = cuts[0].min(axis=0), cuts[0].max(axis=0)
@@ -101,7 +104,11 @@ def _spread(template: Template, window: tuple[Mm, Mm], is_turned: bool) -> Tilin
             start = corner + pitch * np.array([column, row])
             inside = tuple(piece for ring in cuts for piece in clipped(ring, start, start + window))
             if inside:
-                drawn = tuple(piece for line in marks for piece in clipped(line, start, start + window))
+                drawn = tuple(
+                    (piece, name)
+                    for line, name in zip(marks, names, strict=True)
+                    for piece in clipped(line, start, start + window)
+                )
                 place = (float(start[0]), float(start[1]))
                 tiles.append(Tile(column=column, row=row, low=place, cuts=inside, marks=drawn))
     return Tiling(columns=counts[0], rows=counts[1], window=window, is_turned=is_turned, tiles=tuple(tiles))
@@ -113,7 +120,7 @@ def _ring(loop: Loop) -> Floats:
 
 
 def _line(mark: Mark) -> Floats:
-    return np.array(mark)
+    return np.array((mark.start, mark.end))
 
 
 def _quarter(points: Floats) -> Floats:

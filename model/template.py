@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from .bend_lines import bend_lines
 from .form.part import FormPart
 from .form.ribs import RibForm
 from .form.skin import Skin
@@ -17,11 +18,21 @@ from .stack import Layer
 from .tapered_blanks import tapered_outline
 from .units import Mm
 
-Mark = tuple[LoopPoint, LoopPoint]
-"""A straight line that is drawn on the sheet and not cut."""
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A straight line that is drawn on the sheet and not cut, and what it is where that needs telling."""
+
+    start: LoopPoint
+    end: LoopPoint
+    name: str = ""
+
 
 ARROW: Mm = 60.0
 """Length of the grain arrow, where there is room for it."""
+
+ON_EDGE: Mm = 0.05
+"""A line so near the edge of a blank is its edge."""
 
 SQUARED = 0.8
 """Share of an edge that runs along or across from which no template is needed."""
@@ -150,13 +161,19 @@ def _board_marks(part: FormPart, ribs: RibForm | None) -> Iterator[Mark]:
     """Middle line of a board from its foot; on a baseboard where ribs and stretchers stand."""
     (x0, y0), (x1, y1) = part.outline.box
     if part.plane != "level":
-        yield (0.0, y0), (0.0, y0 + 0.9 * _height_at_middle(part))
+        yield Mark((0.0, y0), (0.0, y0 + 0.9 * _height_at_middle(part)))
         return
     yield from _centre_lines(part.outline)
     if ribs is not None:
         half = 0.5 * ribs.rib.thickness
-        yield from (((x0, y + half), (x1, y + half)) for y in ribs.rib.places if abs(y + half) > 1e-6)
-        yield from (((0.5 * (a + b), y0), (0.5 * (a + b), y1)) for a, b in ribs.crossings)
+        yield from (
+            Mark((x0, y + half), (x1, y + half), "middle of a rib")
+            for y in ribs.rib.places
+            if abs(y + half) > 1e-6
+        )
+        yield from (
+            Mark((0.5 * (a + b), y0), (0.5 * (a + b), y1), "middle of a stretcher") for a, b in ribs.crossings
+        )
 
 
 def _height_at_middle(part: FormPart) -> Mm:
@@ -175,7 +192,7 @@ def _skin(skin: Skin, ribs: RibForm) -> Template:
     """A sheet of the skin with the middles of the ribs that it is fixed to."""
     a, b = 0.5 * skin.length, 0.5 * skin.width
     half = 0.5 * ribs.rib.thickness
-    lines: list[Mark] = [((-a, y + half), (a, y + half)) for y in ribs.rib.places]
+    lines = [Mark((-a, y + half), (a, y + half), "middle of a rib") for y in ribs.rib.places]
     return Template(
         key=f"form-{skin.key}",
         name=f"form {skin.name}",
@@ -183,14 +200,14 @@ def _skin(skin: Skin, ribs: RibForm) -> Template:
         thickness=skin.thickness,
         quantity=1,
         outline=rectangle((-a, -b), (a, b)),
-        marks=(((0.0, -b), (0.0, b)), *lines),
+        marks=(Mark((0.0, -b), (0.0, b)), *lines),
     )
 
 
 def _centre_lines(loop: Loop) -> Iterator[Mark]:
     (x0, y0), (x1, y1) = loop.box
-    yield (0.0, y0), (0.0, y1)
-    yield (x0, 0.0), (x1, 0.0)
+    yield Mark((0.0, y0), (0.0, y1))
+    yield Mark((x0, 0.0), (x1, 0.0))
 
 
 def _blank_marks(layer: Layer, loop: Loop) -> Iterator[Mark]:
@@ -210,7 +227,8 @@ def _rulings(sheet: TaperedSheet, layer: Layer) -> Iterator[Mark]:
     """The middle ruling of a tapered blank, and those at which the pieces of its bend begin and end."""
     u = np.union1d(sheet.breaks(), [0.0])
     near, far = (sheet.unroll(u, w, layer.middle) for w in tapered_outline(layer).bounds(u))
-    yield from (((x0, y0), (x1, y1)) for (x0, y0), (x1, y1) in zip(near.tolist(), far.tolist(), strict=True))
+    for place, (x0, y0), (x1, y1) in zip(u.tolist(), near.tolist(), far.tolist(), strict=True):
+        yield Mark((x0, y0), (x1, y1), "a bend begins or ends" if place else "")
 
 
 def _bend_lines(sheet: Sheet, layer: Layer, loop: Loop) -> Iterator[Mark]:
@@ -218,10 +236,16 @@ def _bend_lines(sheet: Sheet, layer: Layer, loop: Loop) -> Iterator[Mark]:
     if sheet.profile.is_flat:
         return
     (_, y0), (_, y1) = loop.box
-    joints = sheet.profile.joints()
-    inside = joints[np.abs(joints) < 0.5 * layer.outline.length - 0.05]
-    for x in sheet.developed(layer.middle, inside).tolist():
-        yield (x, y0), (x, y1)
+    for x, name in bend_lines_on(sheet, layer):
+        yield Mark((x, y0), (x, y1), name)
+
+
+def bend_lines_on(sheet: Sheet, layer: Layer) -> tuple[tuple[Mm, str], ...]:
+    """Places on the blank of a layer, from its middle, at which bends begin and end, each with its name."""
+    half = 0.5 * layer.outline.length
+    inside = [line for line in bend_lines(sheet.profile) if abs(line.t) < half - ON_EDGE]
+    places = sheet.developed(layer.middle, np.array([line.t for line in inside])).tolist()
+    return tuple((x, line.name) for x, line in zip(places, inside, strict=True))
 
 
 def _grain(layer: Layer, x: Mm, y: Mm) -> Iterator[Mark]:
@@ -235,5 +259,9 @@ def _grain(layer: Layer, x: Mm, y: Mm) -> Iterator[Mark]:
     for side in (-1.0, 1.0):
         tip, back = side * half, side * (half - 2.0 * head)
         for flank in (-head, head):
-            yield (((x + tip, y), (x + back, y + flank)) if along else ((x, y + tip), (x + flank, y + back)))
-    yield ((x - half, y), (x + half, y)) if along else ((x, y - half), (x, y + half))
+            yield (
+                Mark((x + tip, y), (x + back, y + flank))
+                if along
+                else Mark((x, y + tip), (x + flank, y + back))
+            )
+    yield Mark((x - half, y), (x + half, y)) if along else Mark((x, y - half), (x, y + half))

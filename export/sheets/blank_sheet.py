@@ -1,30 +1,36 @@
 """Blanks: a drawing of every kind of blank, with sizes, grain and register marks.
 
-Register marks are the centre lines of the panel and, on a blank that is bent, the lines at which the bend begins and
-ends on that blank: on the outside of a bend they lie further apart than on its inside.
+Register marks are the centre lines of the panel and, on a blank that is bent, the lines at which each bend begins and
+ends on that blank: on the outside of a bend they lie further apart than on its inside. Several bends are numbered.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 
 import numpy as np
 
+from ...model.bend_lines import stretches
 from ...model.plan import Plan
 from ...model.report import Report
+from ...model.shape.sheet import Sheet
 from ...model.stack import Layer
+from ...model.template import bend_lines_on
 from ...model.units import Mm
 from ...model.wording import decimal
 from ..drawing.curves import Line, Point
 from ..drawing.dimension import arrow
 from ..drawing.lanes import Wanted, stack_dimensions
+from ..drawing.lettering import text_width
 from ..drawing.pens import CENTRE, NARROW, PHANTOM, WIDE
 from ..drawing.primitives import Align, Hatch, Item, Level, Side, Stroke, Text
 from ..drawing.scale import Scale
-from ..drawing.sheet import Sheet, View, placed
+from ..drawing.sheet import Sheet as Drawing
+from ..drawing.sheet import View, placed
 from .naming import titled
 from .outlines import unrolled
 from .parts import Part, listed, parts_of
 from .rows_of_views import at_one_scale, sheets_of
+from .running import running
 from .titles import About, papers_of, title
 from .words import units_of, written
 
@@ -33,11 +39,16 @@ ARROW: Mm = 16.0
 """Length on paper of the grain arrow."""
 ROOMY: Mm = 11.0
 """Half of the width on paper, and a quarter of the length, from which the arrow's name has room too."""
+NAMES: Mm = 2.5
+"""Lettering height of the names of bends, and of the grain's."""
+GRAIN = "grain"
+UNEVEN: Mm = 0.05
+"""A blank whose ends lie nearer to equally far from the middle line is alike on both sides."""
 NARROWEST: Mm = 5.5
 """Half of the width on paper from which a blank has room for the arrow."""
 
 
-def blank_sheets(plan: Plan, report: Report) -> tuple[Sheet, ...]:
+def blank_sheets(plan: Plan, report: Report) -> tuple[Drawing, ...]:
     """Sheets with every kind of blank of a layup, from below."""
     paper, kinds = papers_of(plan)[1], list(_kinds(plan))
     makers = [partial(_view, plan, part, layer) for part, layer in kinds]
@@ -57,40 +68,57 @@ def _kinds(plan: Plan) -> Iterator[tuple[Part, Layer]]:
 def _view(plan: Plan, part: Part, layer: Layer, scale: Scale) -> View:
     units = units_of(plan)
     sheet, unit = plan.stack.sheet, 1.0 / scale.ratio
-    a, b = 0.5 * layer.blank.length, 0.5 * layer.blank.width
+    # on a bend that is not alike on both sides of its middle, the blank is not either
+    (left, low), (right, high) = layer.blank.edge.box
     over = 3.0 * unit
     items: list[Item] = [
         Stroke(curve=curve, pen=WIDE, part=layer.key)
         for curve in unrolled(layer.outline, sheet, layer.middle)
     ]
     items += (
-        Stroke(curve=Line(start=(-a - over, 0.0), end=(a + over, 0.0)), pen=CENTRE),
-        Stroke(curve=Line(start=(0.0, -b - over), end=(0.0, b + over)), pen=CENTRE),
+        Stroke(curve=Line(start=(left - over, 0.0), end=(right + over, 0.0)), pen=CENTRE),
+        Stroke(curve=Line(start=(0.0, low - over), end=(0.0, high + over)), pen=CENTRE),
     )
-    marks = _tangents(plan, layer)
-    items += (Stroke(curve=Line(start=(x, -b), end=(x, b)), pen=PHANTOM, part="bend") for x in marks)
-    items += _grain(layer, a, b, unit)
-    name = f"blank {part.marks[0]}"
-    view = View(name=name, scale=scale, origin=(0.0, 0.0), items=tuple(items))
+    lines = [x for x, _ in bend_lines_on(sheet, layer)]
+    items += (Stroke(curve=Line(start=(x, low), end=(x, high)), pen=PHANTOM, part="bend") for x in lines)
+    is_even = abs(left + right) < UNEVEN
+    is_simple = is_even and len(lines) == 2
+    if lines and not is_simple:
+        # read from the left end, with the middle line among them where it is not in the middle
+        told = sorted(lines if is_even else [*lines, 0.0])
+        places = [(x, f"{written(x - left, units)}{' middle' * (x == 0.0)}") for x in told]
+        items += running((left, high), places, scale.ratio)
+        items += _bend_names(sheet, layer, high, unit)
+    items += _grain(layer, 0.5 * (right - left), high, unit, lines)
+    view = View(name=f"blank {part.marks[0]}", scale=scale, origin=(0.0, 0.0), items=tuple(items))
+    along = [Wanted(start=(left, low), end=(right, low), text=written(layer.blank.length, units))]
+    across = [Wanted(start=(left, low), end=(left, high), text=written(layer.blank.width, units))]
     dimensions = [
-        *stack_dimensions(
-            view,
-            [Wanted(start=(-a, -b), end=(a, -b), text=written(layer.blank.length, units))],
-            Side.BELOW,
-            -b,
-        ),
-        *stack_dimensions(
-            view,
-            [Wanted(start=(-a, -b), end=(-a, b), text=written(layer.blank.width, units))],
-            Side.LEFT,
-            -a,
-        ),
+        *stack_dimensions(view, along, Side.BELOW, low),
+        *stack_dimensions(view, across, Side.LEFT, left),
     ]
-    if marks:
-        text = f"bend {written(marks[1] - marks[0], units)}"
-        wanted = [Wanted(start=(marks[0], b), end=(marks[1], b), text=text)]
-        dimensions += stack_dimensions(view, wanted, Side.ABOVE, b)
+    if is_simple:
+        text = f"bend {written(lines[1] - lines[0], units)}"
+        wanted = [Wanted(start=(lines[0], high), end=(lines[1], high), text=text)]
+        dimensions += stack_dimensions(view, wanted, Side.ABOVE, high)
     return titled(view.with_items(*dimensions), *_names(part))
+
+
+def _bend_names(sheet: Sheet, layer: Layer, level: Mm, unit: Mm) -> Iterator[Item]:
+    """Names of the bends between their lines and beside the middle line, where there is room for them."""
+    for part in stretches(sheet.profile):
+        first, last = sheet.developed(layer.middle, np.array([part.first, part.last])).tolist()
+        if not part.name or first < layer.blank.edge.box[0][0] or last > layer.blank.edge.box[1][0]:
+            continue
+        rooms = [(first, 0.0), (0.0, last)] if first < 0.0 < last else [(first, last)]
+        low, high = max(rooms, key=lambda room: room[1] - room[0])
+        if text_width(part.name, NAMES) + 2.0 < (high - low) / unit:
+            yield Text(
+                text=part.name,
+                position=(0.5 * (low + high), level - (NAMES + 1.0) * unit),
+                height=NAMES,
+                align=Align.CENTRE,
+            )
 
 
 def _names(part: Part) -> tuple[str, str]:
@@ -100,20 +128,11 @@ def _names(part: Part) -> tuple[str, str]:
     return f"No. {marks}  {part.name}", f"{part.material}, {thickness}{pieces}"
 
 
-def _tangents(plan: Plan, layer: Layer) -> tuple[Mm, ...]:
-    """Places on the blank at which the bend begins and ends; none where it reaches to the edges."""
-    sheet = plan.stack.sheet
-    if sheet.profile.is_flat:
-        return ()
-    half = 0.5 * sheet.profile.length
-    if half >= 0.5 * layer.outline.length - 0.05:
-        return ()
-    first, last = sheet.developed(layer.middle, np.array([-half, half])).tolist()
-    return first, last
+def _grain(layer: Layer, a: Mm, b: Mm, unit: Mm, lines: Sequence[Mm]) -> Iterator[Item]:
+    """Arrow with two heads along the grain, with its name: on the blank, or above one that is too narrow for it.
 
-
-def _grain(layer: Layer, a: Mm, b: Mm, unit: Mm) -> Iterator[Item]:
-    """Arrow with two heads along the grain, with its name: on the blank, or above one that is too narrow for it."""
+    The name is left out where it would stand on one of the lines across the blank.
+    """
     if not layer.grain:
         return
     along = layer.grain == "along length"
@@ -126,11 +145,14 @@ def _grain(layer: Layer, a: Mm, b: Mm, unit: Mm) -> Iterator[Item]:
     yield from _heads(low, high, along, unit)
     if is_narrow or min(0.5 * a, b) > ROOMY * unit:
         above = along and not is_narrow
+        wide = text_width(GRAIN, NAMES) * unit
+        start = x - 0.5 * wide if above else x + (half if along else 0.0) + 2.0 * unit
+        if any(start - unit < line < start + wide + unit for line in lines):
+            return
         yield Text(
-            text="grain",
-            position=(x, y + 1.6 * unit) if above else (x + (half if along else 0.0) + 2.0 * unit, y),
-            height=2.5,
-            align=Align.CENTRE if above else Align.LEFT,
+            text=GRAIN,
+            position=(start, y + 1.6 * unit if above else y),
+            height=NAMES,
             level=Level.BASELINE if above else Level.MIDDLE,
         )
 

@@ -190,4 +190,4 @@ def test_templates_are_the_blanks_with_their_rulings(name: str) -> None:
         assert template.outline == layer.blank.edge
         assert (template.sector is None) == (name != "round cone")
         # the middle ruling lies along y = x-axis's middle
-        assert any(abs(x0) < 1e-9 and abs(x1) < 1e-9 for (x0, _), (x1, _) in template.marks)
+        assert any(abs(mark.start[0]) < 1e-9 and abs(mark.end[0]) < 1e-9 for mark in template.marks)
