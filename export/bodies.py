@@ -28,6 +28,7 @@ from .shapes import (
     prism,
     segment,
 )
+from .wrapped import wrapped_bodies
 
 UP: Point = (0.0, 0.0, 1.0)
 TOWARD: Point = (0.0, -1.0, 0.0)
@@ -41,15 +42,16 @@ def flat_bodies(stack: Stack, lift: Mm) -> list[Solid]:
 
 
 def bent_bodies(stack: Stack, lift: Mm, reach: Reach) -> list[Solid]:
-    """Bodies of bent layers from below: sections along the sheet, extruded across."""
+    """Bodies of bent layers from below: rectangles as sections along the sheet, extruded across; all others wrapped."""
     heights = {height for layer in stack.layers for height in (layer.height, layer.top)}
     curves = interfaces(stack.sheet, sorted(heights), lift, reach)
-    return [
-        across(
-            between(curves[layer.height], curves[layer.top], 0.5 * layer.outline.length), layer.outline.width
-        )
-        for layer in stack.layers
-    ]
+    others = [layer for layer in stack.layers if not isinstance(layer.outline, Rectangle)]
+    found = wrapped_bodies(others, stack.sheet, curves, lift, reach)
+    for layer in stack.layers:
+        if layer.key not in found:
+            section = between(curves[layer.height], curves[layer.top], 0.5 * layer.outline.length)
+            found[layer.key] = across(section, layer.outline.width)
+    return [found[layer.key] for layer in stack.layers]
 
 
 def plate(outline: Outline, low: Mm, high: Mm) -> Solid:

@@ -61,7 +61,14 @@ class Fit:
     def curve(self, above: Mm, lift: Mm) -> Curve:
         """Spline at a height above the sheet's path; ``lift`` turns heights of the sheet into z."""
         poles = self.path + above * self.normal + np.array([0.0, lift])
-        return bspline(poles, self.knots, self.counts, self.degree)
+        return bspline(np.insert(poles, 1, 0.0, axis=1), self.knots, self.counts, self.degree)
+
+    def motion(self, t: Floats, order: int) -> Floats:
+        """Path and normal ``(n, 4)`` at places t, or their derivatives of an order."""
+        from scipy.interpolate import BSpline
+
+        poles = np.column_stack((self.path, self.normal))
+        return np.asarray(BSpline(np.repeat(self.knots, self.counts), poles, self.degree)(t, order))
 
 
 def fit(sheet: Sheet, heights: Sequence[Mm], piece: Piece, start: Mm) -> Fit:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -62,11 +63,18 @@ def interfaces(sheet: Sheet, heights: Iterable[Mm], lift: Mm, reach: Reach) -> d
         For all bodies on the sheet the same, so that a height gives one and the same spline for both of its neighbours.
     """
     joints = [float(joint) for joint in sheet.profile.joints()]
-    fits = [
+    found = fits(sheet, reach)
+    return {height: _interface(sheet, height, lift, joints, found) for height in heights}
+
+
+@lru_cache(maxsize=8)
+def fits(sheet: Sheet, reach: Reach) -> tuple[Fit | None, ...]:
+    """Splines that stand for the pieces of a sheet in solids; None for arcs and straight runs, which are exact."""
+    starts = sheet.profile.joints()[:-1].tolist()
+    return tuple(
         None if isinstance(piece, Run) else fit(sheet, reach, piece, first)
-        for piece, first in zip(sheet.profile.pieces, joints[:-1], strict=True)
-    ]
-    return {height: _interface(sheet, height, lift, joints, fits) for height in heights}
+        for piece, first in zip(sheet.profile.pieces, starts, strict=True)
+    )
 
 
 def _interface(

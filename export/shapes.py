@@ -66,12 +66,12 @@ def ellipse(centre: Point, start: Point, major: Mm, minor: Mm) -> Curve:
 
 
 def bspline(poles: Floats, knots: Floats, multiplicities: Sequence[int], degree: int) -> Curve:
-    """Spline in the plane y = 0.
+    """Spline in space.
 
     Parameters
     ----------
     poles
-        ``(n, 2)`` x and z of its control points, mm.
+        ``(n, 3)`` control points, mm.
     knots
         Its rising parameters, each once.
     multiplicities
@@ -79,14 +79,25 @@ def bspline(poles: Floats, knots: Floats, multiplicities: Sequence[int], degree:
     """
     k = kernel()
     points = k.TColgp.TColgp_Array1OfPnt(1, len(poles))
-    for number, (x, z) in enumerate(poles.tolist(), 1):
-        points.SetValue(number, k.gp.gp_Pnt(x, 0.0, z))
-    places = k.TColStd.TColStd_Array1OfReal(1, len(knots))
-    counts = k.TColStd.TColStd_Array1OfInteger(1, len(knots))
-    for number, (knot, count) in enumerate(zip(knots.tolist(), multiplicities, strict=True), 1):
-        places.SetValue(number, knot)
-        counts.SetValue(number, count)
-    return k.Geom.Geom_BSplineCurve(points, places, counts, degree)
+    for number, (x, y, z) in enumerate(poles.tolist(), 1):
+        points.SetValue(number, k.gp.gp_Pnt(x, y, z))
+    return k.Geom.Geom_BSplineCurve(points, numbers(knots.tolist()), counts(multiplicities), degree)
+
+
+def numbers(row: Sequence[float]) -> Any:
+    """Row of numbers as the kernel takes them."""
+    array = kernel().TColStd.TColStd_Array1OfReal(1, len(row))
+    for number, value in enumerate(row, 1):
+        array.SetValue(number, value)
+    return array
+
+
+def counts(row: Sequence[int]) -> Any:
+    """Row of whole numbers as the kernel takes them."""
+    array = kernel().TColStd.TColStd_Array1OfInteger(1, len(row))
+    for number, value in enumerate(row, 1):
+        array.SetValue(number, value)
+    return array
 
 
 def offset(curve: Curve, distance: Mm, first: Radian, last: Radian) -> Curve:

@@ -13,7 +13,9 @@ from .colour import colour_of
 from .form.meshes import form_meshes
 from .form.ribs import RibForm
 from .plan import Plan, Taper
+from .shape.laid import Region, laid, region
 from .shape.mesh import Indices, Mesh, Points
+from .shape.outline import Outline, Rectangle
 from .shape.prism import prism
 from .shape.slab import raised, slab, stations
 from .shape.slabs import slabs
@@ -191,10 +193,21 @@ def _tapered_meshes(plan: Plan, taper: Taper) -> list[Mesh]:
 
 
 def _bent_meshes(plan: Plan) -> list[Mesh]:
-    layers = plan.stack.layers
-    sizes = [(layer.outline.length, layer.outline.width) for layer in layers]
-    bounds = [(layer.height, layer.top) for layer in layers]
-    return slabs(plan.stack.sheet, sizes, bounds, TOLERANCE, plan.base.lift)
+    """Meshes of bent layers: all rectangles at once, the others one by one."""
+    stack, lift = plan.stack, plan.base.lift
+    plain = [layer for layer in stack.layers if isinstance(layer.outline, Rectangle)]
+    sizes = [(layer.outline.length, layer.outline.width) for layer in plain]
+    bounds = [(layer.height, layer.top) for layer in plain]
+    made = slabs(stack.sheet, sizes, bounds, TOLERANCE, lift) if plain else []
+    found = {layer.key: mesh for layer, mesh in zip(plain, made, strict=True)}
+    rulings = stack.sheet.profile.stations(stack.height + abs(stack.sheet.reference), TOLERANCE)
+    cut: dict[Outline, Region] = {}
+    for layer in stack.layers:
+        if layer.key not in found:
+            if layer.outline not in cut:
+                cut[layer.outline] = region(layer.outline, rulings, TOLERANCE)
+            found[layer.key] = laid(stack.sheet, cut[layer.outline], layer.height, layer.top, lift)
+    return [found[layer.key] for layer in stack.layers]
 
 
 def _flat_meshes(plan: Plan) -> list[Mesh]:

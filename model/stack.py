@@ -13,11 +13,12 @@ from .draft import Draft, Role, Side
 from .layup.layup import Layup
 from .shape.cone import Sector
 from .shape.loop import Loop
+from .shape.mean_bend import mean_bend
 from .shape.outline import Edged, Outline, Oval, Rectangle, RoundedRectangle
 from .shape.sheet import Sheet
 from .shape.taper import TaperedSheet
 from .shape.unrolled import unrolled
-from .units import Mm, Mm2, Mm3
+from .units import Mm, Mm2, Mm3, PerMm
 from .work import draft_work
 
 
@@ -186,7 +187,7 @@ def stack_layers(drafts: tuple[Draft, ...], sheet: Sheet) -> tuple[Layer, ...]:
 def blank_at(sheet: Sheet, outline: Outline, height: Mm, quantity: int = 1) -> Blank:
     """Blank of an outline on a sheet at a height: longer over a crown, shorter in a hollow."""
     length = sheet.length(height, -0.5 * outline.length, 0.5 * outline.length)
-    area = outline.area + (length - outline.length) * outline.width
+    area = outline.area * (1.0 + (height - sheet.reference) * _mean_bend(outline, sheet))
     return Blank(
         length=length,
         width=outline.width,
@@ -196,6 +197,11 @@ def blank_at(sheet: Sheet, outline: Outline, height: Mm, quantity: int = 1) -> B
         sheet=sheet,
         height=height,
     )
+
+
+@lru_cache(maxsize=256)
+def _mean_bend(outline: Outline, sheet: Sheet) -> PerMm:
+    return mean_bend(outline, sheet)
 
 
 def panel_outline(layup: Layup) -> Outline:

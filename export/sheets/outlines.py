@@ -4,13 +4,16 @@ import math
 
 import numpy as np
 
+from ...model.shape.loop import Loop
 from ...model.shape.outline import Outline, Oval, Rectangle, RoundedRectangle
 from ...model.shape.sheet import Sheet
+from ...model.shape.unrolled import followed
+from ...model.shape.unrolled import unrolled as unrolled_edge
 from ...model.units import Mm
 from ..drawing.curves import Arc, Curve, Line, Point, Polyline
 
 CHORD: Mm = 0.002
-"""Chordal tolerance of edges that are no lines or arcs."""
+"""Chordal tolerance at which edges are drawn in parts."""
 
 
 def flat(outline: Outline, middle: Point = (0.0, 0.0)) -> tuple[Curve, ...]:
@@ -36,8 +39,10 @@ def unrolled(outline: Outline, sheet: Sheet, height: Mm) -> tuple[Curve, ...]:
         x = sheet.developed(height, np.array([-half, half])).tolist()
         b = 0.5 * outline.width
         return _joined(((x[0], -b), (x[1], -b), (x[1], b), (x[0], b)))
-    t, half_width = outline.rim(CHORD)
-    return _loop(sheet.developed(height, t), half_width)
+    return tuple(
+        Polyline(points=tuple((x, y) for x, y, _ in (*edge.corners, edge.corners[0])))
+        for edge in (unrolled_edge(loop, sheet, height) for loop in outline.loops)
+    )
 
 
 def from_above(outline: Outline, sheet: Sheet, height: Mm) -> tuple[Curve, ...]:
@@ -50,8 +55,13 @@ def from_above(outline: Outline, sheet: Sheet, height: Mm) -> tuple[Curve, ...]:
         x = sheet.place(t, np.zeros_like(t), height)[:, 0]
         low, high, b = float(x.min()), float(x.max()), 0.5 * outline.width
         return _joined(((low, -b), (high, -b), (high, b), (low, b)))
-    t, half_width = outline.rim(CHORD)
-    return _loop(sheet.place(t, np.zeros_like(t), height)[:, 0], half_width)
+    return tuple(_from_above(loop, sheet, height) for loop in outline.loops)
+
+
+def _from_above(loop: Loop, sheet: Sheet, height: Mm) -> Polyline:
+    t, w = followed(loop, sheet, height).T
+    points = list(zip(sheet.place(t, w, height)[:, 0].tolist(), w.tolist(), strict=True))
+    return Polyline(points=(*points, points[0]))
 
 
 def reach(curves: tuple[Curve, ...]) -> tuple[Point, Point]:
@@ -71,14 +81,6 @@ def reach(curves: tuple[Curve, ...]) -> tuple[Point, Point]:
 
 def _joined(corners: tuple[Point, ...]) -> tuple[Curve, ...]:
     return (Polyline(points=(*corners, corners[0])),)
-
-
-def _loop(
-    x: np.ndarray[tuple[int], np.dtype[np.float64]], half: np.ndarray[tuple[int], np.dtype[np.float64]]
-) -> tuple[Curve, ...]:
-    lower = [(float(p), -float(q)) for p, q in zip(x, half, strict=True)]
-    upper = [(p, -q) for p, q in reversed(lower)]
-    return (Polyline(points=(*lower, *upper, lower[0])),)
 
 
 def _rounded(x: Mm, y: Mm, a: Mm, b: Mm, r: Mm) -> tuple[Curve, ...]:

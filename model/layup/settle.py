@@ -424,13 +424,6 @@ def _refuse_combinations(
             f"up to {dampest:g} %, the dampest air that the panel will live in",
         )
     outline = values["panel"]["outline"]
-    if kind == "bent" and outline != "rectangle":
-        raise LayupError(
-            "panel.outline",
-            f'"{outline}" on a bend',
-            "rectangle",
-            "Press a rectangle and trim it afterwards.",
-        )
     if "panel.corner" in given and outline != "rounded rectangle":
         raise LayupError(
             "panel.corner", f'a corner radius with the outline "{outline}"', 'outline = "rounded rectangle"'

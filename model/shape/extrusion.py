@@ -63,7 +63,7 @@ def _between(
         walls.append(np.column_stack((here, ahead, ahead + count)))
         walls.append(np.column_stack((here, ahead + count, here + count)))
         rims.append(np.column_stack((here, ahead)))
-        sharp = here[_corners(ring)]
+        sharp = here[sharp_corners(ring)]
         posts.append(np.column_stack((sharp, sharp + count)))
         start += len(ring)
     edges = np.concatenate(rims)
@@ -100,7 +100,7 @@ def _cut(rings: Sequence[Floats]) -> Indices:
     return triangles
 
 
-def _corners(ring: Floats) -> Indices:
+def sharp_corners(ring: Floats) -> Indices:
     """Corners at which a ring turns by more than twenty degrees: the edges that a picture draws."""
     before = ring - np.roll(ring, 1, axis=0)
     after = np.roll(ring, -1, axis=0) - ring

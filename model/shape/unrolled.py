@@ -28,12 +28,7 @@ def unrolled(loop: Loop, sheet: Sheet | TaperedSheet, height: Mm) -> Loop:
         return _unrolled_taper(loop, sheet, height)
     if sheet.profile.is_flat:
         return loop
-    points = np.concatenate(
-        [
-            _chords(corner, after, sheet, height)
-            for corner, after in zip(loop.corners, (*loop.corners[1:], loop.corners[0]), strict=True)
-        ]
-    )
+    points = followed(loop, sheet, height)
     x = sheet.developed(height, points[:, 0])
     return closed((float(a), float(b), 0.0) for a, b in zip(x, points[:, 1], strict=True))
 
@@ -57,6 +52,14 @@ def _located(loop: Loop, sheet: TaperedSheet, place: bytes) -> tuple[Floats, Flo
     return sheet.locate(points[:, 0], points[:, 1], sheet.reference)
 
 
+def followed(loop: Loop, sheet: Sheet, height: Mm) -> Floats:
+    """Places ``(n, 2)``, t and w, along an edge, whose chords follow it on the sheet at a height within ``FINE``."""
+    ahead = (*loop.corners[1:], loop.corners[0])
+    return np.concatenate(
+        [_chords(corner, after, sheet, height) for corner, after in zip(loop.corners, ahead, strict=True)]
+    )
+
+
 def _chords(corner: Corner, after: Corner, sheet: Sheet, height: Mm) -> Floats:
     """Points along one edge, its end left out, between which it stays straight when it is laid flat."""
     (x0, y0, bulge), (x1, y1, _) = corner, after
@@ -64,7 +67,7 @@ def _chords(corner: Corner, after: Corner, sheet: Sheet, height: Mm) -> Floats:
         return np.array([[x0, y0]])
     # the first edge of a loop of two is the arc itself
     arc = Loop((corner, (x1, y1, 0.0))).flattened(FINE) if bulge else np.array([[x0, y0], [x1, y1]])
-    breaks = np.concatenate(list(_breaks(sheet, height)))
+    breaks = np.concatenate(list(breaks_of(sheet, height)))
     rows = []
     for start, end in pairwise(arc):
         inside = breaks[(breaks > min(start[0], end[0]) + NEAR) & (breaks < max(start[0], end[0]) - NEAR)]
@@ -74,7 +77,7 @@ def _chords(corner: Corner, after: Corner, sheet: Sheet, height: Mm) -> Floats:
     return np.concatenate(rows)
 
 
-def _breaks(sheet: Sheet, height: Mm) -> Iterator[Floats]:
+def breaks_of(sheet: Sheet, height: Mm) -> Iterator[Floats]:
     """Places t between which the sheet is unrolled evenly: where pieces meet, and steps of those that are no arc."""
     yield sheet.profile.joints()
     for piece, start in zip(sheet.profile.pieces, sheet.profile.joints(), strict=False):

@@ -1,0 +1,143 @@
+"""Strokes: the smooth stretches of an outline's edge on the plane of the sheet, along which t only rises or only falls."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Protocol
+
+import numpy as np
+
+from ..model.shape.loop import Loop
+from ..model.shape.outline import Outline, Oval
+from ..model.shape.profile import Floats
+from ..model.units import Mm, Radian
+from .hermite import Motion
+
+Spot = tuple[float, float]
+"""A place t and w."""
+
+NARROW: Radian = 1e-9
+"""Arcs narrower than this are not cut off."""
+
+
+class Stroke(Protocol):
+    """A stretch of an edge with the parameter u, 0 at its start and 1 at its end."""
+
+    def at(self, u: Floats) -> Motion:
+        """Places t and w, ``(n, 2)``, with their first and second derivatives by u."""
+
+    @property
+    def is_straight(self) -> bool:
+        """Whether it is a straight line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Straight:
+    """A straight line."""
+
+    start: Spot
+    end: Spot
+
+    @property
+    def is_straight(self) -> bool:
+        """Always."""
+        return True
+
+    def at(self, u: Floats) -> Motion:
+        """Places along it."""
+        start, run = np.array(self.start), np.subtract(self.end, self.start)
+        return start + u[:, None] * run, np.tile(run, (u.size, 1)), np.zeros((u.size, 2))
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """An arc of a circle from the direction ``first`` through ``sweep``, which is positive anticlockwise."""
+
+    centre: Spot
+    radius: Mm
+    first: Radian
+    sweep: Radian
+
+    @property
+    def is_straight(self) -> bool:
+        """Never."""
+        return False
+
+    def at(self, u: Floats) -> Motion:
+        """Places along it."""
+        angle = self.first + u * self.sweep
+        arm = self.radius * np.column_stack((np.cos(angle), np.sin(angle)))
+        ahead = np.column_stack((-arm[:, 1], arm[:, 0]))
+        return np.array(self.centre) + arm, self.sweep * ahead, -(self.sweep**2) * arm
+
+
+@dataclass(frozen=True, slots=True)
+class Elliptic:
+    """A part of an ellipse or of its true offset, between two eccentric angles."""
+
+    oval: Oval
+    first: Radian
+    sweep: Radian
+
+    @property
+    def is_straight(self) -> bool:
+        """Never."""
+        return False
+
+    def at(self, u: Floats) -> Motion:
+        """Places along it; the offset goes the ellipse's own way, faster by the turn of its normal."""
+        a, b = 0.5 * self.oval.axis_length, 0.5 * self.oval.axis_width
+        angle = self.first + u * self.sweep
+        c, s = np.cos(angle), np.sin(angle)
+        ahead, inward = np.column_stack((-a * s, b * c)), np.column_stack((-a * c, -b * s))
+        speed = np.hypot(*ahead.T)
+        longer = 1.0 + self.oval.margin * a * b / speed**3
+        change = -3.0 * self.oval.margin * a * b / speed**5 * (ahead * inward).sum(axis=1)
+        first = longer[:, None] * ahead
+        second = longer[:, None] * inward + change[:, None] * ahead
+        return np.column_stack(self.oval.edge(angle)), self.sweep * first, self.sweep**2 * second
+
+
+def strokes(outline: Outline) -> tuple[tuple[Stroke, ...], ...]:
+    """Strokes of every loop of an outline: the edge first, anticlockwise, then its holes, clockwise."""
+    if isinstance(outline, Oval):
+        quarter = 0.5 * math.pi
+        return (tuple(Elliptic(outline, number * quarter, quarter) for number in range(4)),)
+    edge, *holes = outline.loops
+    return tuple(_of_loop(edge)), *(
+        _backwards(hole) if hole.area > 0.0 else tuple(_of_loop(hole)) for hole in holes
+    )
+
+
+def _backwards(loop: Loop) -> tuple[Stroke, ...]:
+    """Strokes of a loop walked the other way."""
+    ahead = (*loop.corners[1:], loop.corners[0])
+    corners = [(x, y, -bulge) for (_, _, bulge), (x, y, _) in zip(loop.corners, ahead, strict=True)]
+    return tuple(_of_loop(Loop(tuple(corners[::-1]))))
+
+
+def _of_loop(loop: Loop) -> Iterator[Stroke]:
+    corners = loop.corners
+    for (x0, y0, bulge), (x1, y1, _) in zip(corners, (*corners[1:], corners[0]), strict=True):
+        if bulge == 0.0:
+            yield Straight((x0, y0), (x1, y1))
+        else:
+            yield from _arc((x0, y0), (x1, y1), bulge)
+
+
+def _arc(start: Spot, end: Spot, bulge: float) -> Iterator[Stroke]:
+    """Arc between two corners, cut where it turns back along t."""
+    away = (1.0 - bulge**2) / (4.0 * bulge)
+    centre = (
+        0.5 * (start[0] + end[0]) - away * (end[1] - start[1]),
+        0.5 * (start[1] + end[1]) + away * (end[0] - start[0]),
+    )
+    radius = math.dist(start, centre)
+    first, sweep = math.atan2(start[1] - centre[1], start[0] - centre[0]), 4.0 * math.atan(bulge)
+    low, high = sorted((first, first + sweep))
+    turning = [n * math.pi for n in range(math.floor(low / math.pi), math.ceil(high / math.pi) + 1)]
+    cuts = [angle for angle in turning if low + NARROW < angle < high - NARROW]
+    marks = [first, *(cuts if sweep > 0.0 else cuts[::-1]), first + sweep]
+    for a, b in pairwise(marks):
+        yield Round(centre, radius, a, b - a)
