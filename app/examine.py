@@ -115,11 +115,14 @@ def _change(layup: Layup) -> str:
     """Key whose value leaves no shape: a margin that eats its plate up, else the bend."""
     smallest = min(layup.panel.length, layup.panel.width) + 2.0 * layup.substrate.trim
     for key, margin in (("caul.margin", layup.caul.margin), ("platen.margin", layup.platen.margin)):
-        # an ellipse folds back on itself long before nothing is left of it
-        if margin < 0.0 and (layup.panel.outline == "ellipse" or smallest + 2.0 * margin <= 0.0):
+        # an edge that is no rectangle may fold back on itself long before nothing is left of it
+        if margin < 0.0 and (layup.panel.outline not in STRAIGHT or smallest + 2.0 * margin <= 0.0):
             return key
     return layup.bend_key if layup.is_bent else "panel.length"
 
+
+STRAIGHT = ("rectangle", "rounded rectangle")
+"""Outlines that shrink until nothing is left of them."""
 
 REMEDIES = {
     "caul.margin": "Let the caul end less far inside the panel.",

@@ -56,6 +56,7 @@ _METRIC: Mapping[Quantity, tuple[str, float]] = MappingProxyType(
         "temperature": ("°C", 1.0),
         "spread": ("g/m²", 1e-6),
         "count": ("", 1.0),
+        "number": ("", 1.0),
         "share": ("%", 1.0),
         "flow": ("L/min", 1e6 / 60.0),
         "volume": ("L", 1e6),

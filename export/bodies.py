@@ -8,18 +8,18 @@ import numpy as np
 
 from ..model.bag.drape import Drape, ValveDisc
 from ..model.base import Base
-from ..model.shape.outline import Outline, Oval, Rectangle, RoundedRectangle
+from ..model.shape.outline import Outline, Oval, Rectangle
 from ..model.shape.profile import Floats
 from ..model.shape.sheet import Sheet
 from ..model.stack import Stack
 from ..model.units import Mm
 from .interfaces import SHORTEST, Interface, Reach, interfaces, spans
 from .kernel import Solid
+from .loop_spans import TOWARD, UP, loop_spans
 from .shapes import (
     Point,
     Span,
     backwards,
-    circle,
     cylinder,
     ellipse,
     offset,
@@ -29,10 +29,6 @@ from .shapes import (
     segment,
 )
 from .wrapped import wrapped_bodies
-
-UP: Point = (0.0, 0.0, 1.0)
-TOWARD: Point = (0.0, -1.0, 0.0)
-"""Normal of a section, toward the one who looks at it with x to the right and z up."""
 
 
 def flat_bodies(stack: Stack, lift: Mm) -> list[Solid]:
@@ -56,7 +52,9 @@ def bent_bodies(stack: Stack, lift: Mm, reach: Reach) -> list[Solid]:
 
 def plate(outline: Outline, low: Mm, high: Mm) -> Solid:
     """Body of an outline between two levels."""
-    return prism(plane_face(_rim(outline, low), UP), (0.0, 0.0, high - low))
+    edge = _oval(outline, low) if isinstance(outline, Oval) else loop_spans(outline.loops[0], "level", low)
+    holes = [backwards(loop_spans(hole, "level", low)) for hole in outline.loops[1:]]
+    return prism(plane_face(edge, UP, holes), (0.0, 0.0, high - low))
 
 
 def form(base: Base, sheet: Sheet, reach: Reach) -> Solid:
@@ -138,26 +136,6 @@ def _upright(corner: Floats) -> Point:
 def _quads(left: Sequence[int], right: Sequence[int]) -> list[list[int]]:
     """Faces between two rows of corners, as in the film's mesh."""
     return [[a, b, c, d] for (a, b), (d, c) in zip(pairwise(left), pairwise(right), strict=True)]
-
-
-def _rim(outline: Outline, z: Mm) -> list[Span]:
-    """Edge of an outline at a level, anticlockwise from above."""
-    if isinstance(outline, Oval):
-        return _oval(outline, z)
-    corner = outline.corner if isinstance(outline, RoundedRectangle) else 0.0
-    assert isinstance(outline, Rectangle | RoundedRectangle)
-    a, b = 0.5 * outline.length, 0.5 * outline.width
-    row: list[Span] = []
-    for turn in range(4):
-        # each side seen as the one at the right: up along it, then round its upper corner
-        x, y = (a, b) if turn % 2 == 0 else (b, a)
-        c, s = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[turn]
-        side = [(x * c - v * s, x * s + v * c, z) for v in (corner - y, y - corner)]
-        row += straight(side)
-        if corner > 0.0:
-            centre = ((x - corner) * c - (y - corner) * s, (x - corner) * s + (y - corner) * c, z)
-            row.append(Span(circle(centre, UP, (c, s, 0.0), corner), 0.0, 0.5 * pi))
-    return row
 
 
 def _oval(outline: Oval, z: Mm) -> list[Span]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from ..model.plan import Plan
 from ..model.shape.outline import Outline, Oval, RoundedRectangle
+from ..model.shape.pathed import Pathed
 from ..model.stack import Layer
 from ..model.strips import strips
 from ..model.units import Mm
@@ -174,4 +175,6 @@ def _edge(outline: Outline) -> str:
             return "oval within this size, at a constant distance from the panel's ellipse"
         case RoundedRectangle(corner=corner):
             return f"corners rounded to {both(corner)}"
+        case Pathed():
+            return "cut to its outline within this size; it is on the drawing of the blanks"
     return ""

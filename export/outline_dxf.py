@@ -50,7 +50,9 @@ def _document(template: Template) -> Any:
         doc.layers.add(name, color=colour)
     space = doc.modelspace()
     for loop in (template.outline, *template.holes):
-        _closed(space, loop)
+        _closed(space, loop, CUT)
+    for loop in template.openings:
+        _closed(space, loop, MARK)
     for mark in template.marks:
         space.add_line(mark.start, mark.end, dxfattribs={"layer": MARK})
     _words(space, template)
@@ -60,8 +62,8 @@ def _document(template: Template) -> Any:
     return doc
 
 
-def _closed(space: Any, loop: Loop) -> None:
-    space.add_lwpolyline(loop.corners, format="xyb", close=True, dxfattribs={"layer": CUT})
+def _closed(space: Any, loop: Loop, layer: str) -> None:
+    space.add_lwpolyline(loop.corners, format="xyb", close=True, dxfattribs={"layer": layer})
 
 
 def words_of(template: Template) -> tuple[str, ...]:

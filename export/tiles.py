@@ -86,8 +86,8 @@ def tiling(template: Template, window: tuple[Mm, Mm]) -> Tiling:
 
 def _spread(template: Template, window: tuple[Mm, Mm], is_turned: bool) -> Tiling:
     cuts = [_ring(loop) for loop in (template.outline, *template.holes)]
-    marks = [_line(mark) for mark in template.marks]
-    names = [mark.name for mark in template.marks]
+    marks = [*(_line(mark) for mark in template.marks), *(_ring(loop) for loop in template.openings)]
+    names = [*(mark.name for mark in template.marks), *("" for _ in template.openings)]
     if is_turned:
         cuts, marks = ([_quarter(row) for row in rows] for rows in (cuts, marks))
     low, high = cuts[0].min(axis=0), cuts[0].max(axis=0)

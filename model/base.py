@@ -16,7 +16,7 @@ from .materials import Board
 from .shape.outline import Outline, Rectangle, RoundedRectangle
 from .shape.profile import Floats, Profile
 from .shape.sheet import Sheet
-from .stack import panel_outline, veneer_outline
+from .stack import core_outline, straight_cut, veneer_outline
 from .units import Mm
 
 HALF_TURN = 3.141592653589793
@@ -90,7 +90,7 @@ CHORDS = 8
 
 def base_of(layup: Layup, chosen: Chosen, sheet: Sheet) -> Base:
     """Platen, bench or form of a layup whose layers follow the sheet."""
-    core = panel_outline(layup).grown(layup.substrate.trim)
+    core = core_outline(layup)
     return (
         _platen(layup, chosen.platen, core, sheet)
         if chosen.form is None
@@ -117,9 +117,10 @@ def _platen(layup: Layup, board: Board | None, core: Outline, sheet: Sheet) -> B
     around = veneer_outline(layup, core)
     thickness = 0.0 if board is None else platen.thickness
     if board is None:
-        outline: Outline = Rectangle(around.length, around.width)
+        outline: Outline = straight_cut(around, 0.0)
     else:
-        length, width = core.length + 2.0 * platen.margin, core.width + 2.0 * platen.margin
+        plate = straight_cut(core, platen.margin)
+        length, width = plate.length, plate.width
         corner = min(platen.corner, 0.5 * min(length, width))
         outline = RoundedRectangle(length, width, corner) if corner > 0.0 else Rectangle(length, width)
     half = 0.5 * outline.length

@@ -16,8 +16,9 @@ from .plan import Plan, Taper
 from .shape.laid import Region, laid, region
 from .shape.mesh import Indices, Mesh, Points
 from .shape.outline import Outline, Rectangle
+from .shape.plate import plate
 from .shape.prism import prism
-from .shape.slab import raised, slab, stations
+from .shape.slab import raised
 from .shape.slabs import slabs
 from .shape.tapered_slabs import tapered_slabs
 from .stack import Layer
@@ -149,9 +150,7 @@ def _base_shape(plan: Plan) -> tuple[_Shape, ...]:
     if base.kind == "form":
         mesh = prism(base.section, base.outline.width)
     else:
-        sheet = plan.stack.sheet
-        t, half = stations(sheet, base.outline, 0.0, TOLERANCE)
-        mesh = raised(slab(sheet, t, half, -base.lowest, 0.0), base.lift)
+        mesh = raised(plate(plan.stack.sheet, base.outline, -base.lowest, 0.0, TOLERANCE), base.lift)
     return (_Shape(base.kind, base.kind, base.kind, base.material_name, size, mesh),)
 
 
@@ -211,12 +210,10 @@ def _bent_meshes(plan: Plan) -> list[Mesh]:
 
 
 def _flat_meshes(plan: Plan) -> list[Mesh]:
-    sheet = plan.stack.sheet
-    found = []
-    for layer in plan.stack.layers:
-        t, half = stations(sheet, layer.outline, 0.0, TOLERANCE)
-        found.append(raised(slab(sheet, t, half, layer.height, layer.top), plan.base.lift))
-    return found
+    return [
+        raised(plate(plan.stack.sheet, layer.outline, layer.height, layer.top, TOLERANCE), plan.base.lift)
+        for layer in plan.stack.layers
+    ]
 
 
 def _layer_shape(layer: Layer, mesh: Mesh) -> _Shape:

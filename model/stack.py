@@ -14,7 +14,8 @@ from .layup.layup import Layup
 from .shape.cone import Sector
 from .shape.loop import Loop
 from .shape.mean_bend import mean_bend
-from .shape.outline import Edged, Outline, Oval, Rectangle, RoundedRectangle
+from .shape.outline import Edged, Outline, Rectangle, RoundedRectangle
+from .shape.pathed import Pathed
 from .shape.sheet import Sheet
 from .shape.taper import TaperedSheet
 from .shape.unrolled import unrolled
@@ -186,11 +187,12 @@ def stack_layers(drafts: tuple[Draft, ...], sheet: Sheet) -> tuple[Layer, ...]:
 
 def blank_at(sheet: Sheet, outline: Outline, height: Mm, quantity: int = 1) -> Blank:
     """Blank of an outline on a sheet at a height: longer over a crown, shorter in a hollow."""
-    length = sheet.length(height, -0.5 * outline.length, 0.5 * outline.length)
+    (x0, y0), (x1, y1) = outline.box
+    length = sheet.length(height, x0, x1)
     area = outline.area * (1.0 + (height - sheet.reference) * _mean_bend(outline, sheet))
     return Blank(
         length=length,
-        width=outline.width,
+        width=y1 - y0,
         area=area,
         quantity=quantity,
         outline=outline,
@@ -204,19 +206,9 @@ def _mean_bend(outline: Outline, sheet: Sheet) -> PerMm:
     return mean_bend(outline, sheet)
 
 
-def panel_outline(layup: Layup) -> Outline:
-    """Edge of the finished panel."""
-    panel = layup.panel
-    if panel.outline == "ellipse":
-        return Oval(panel.length, panel.width)
-    if panel.outline == "rounded rectangle":
-        return RoundedRectangle(panel.length, panel.width, panel.corner)
-    return Rectangle(panel.length, panel.width)
-
-
 def core_outline(layup: Layup) -> Outline:
-    """Edge of the core as it is pressed."""
-    return panel_outline(layup).grown(layup.substrate.trim)
+    """Edge of the core as it is pressed: without the holes, which are cut out of the finished panel."""
+    return layup.edge.whole.grown(layup.substrate.trim)
 
 
 def draft_layers(layup: Layup, chosen: Chosen) -> tuple[Draft, ...]:
@@ -241,7 +233,8 @@ def veneer_outline(layup: Layup, core: Outline) -> Outline:
 
 def straight_cut(outline: Outline, margin: Mm) -> Rectangle:
     """Rectangle around an outline with a margin: what is cut along a straight edge."""
-    return Rectangle(outline.length + 2.0 * margin, outline.width + 2.0 * margin)
+    (x0, y0), (x1, y1) = outline.box
+    return Rectangle(2.0 * (max(-x0, x1) + margin), 2.0 * (max(-y0, y1) + margin))
 
 
 def _release(
@@ -296,8 +289,12 @@ def _caul(layup: Layup, chosen: Chosen, core: Outline) -> tuple[Draft, ...]:
 
 
 def _eased(outline: Outline, layup: Layup) -> Outline:
-    """Round the corners of a flat rectangular caul."""
-    if layup.is_bent or layup.caul.corner == 0.0 or not isinstance(outline, Rectangle):
+    """Round the corners of a flat caul; those of a rectangle by as much as there is room for."""
+    if layup.is_bent or layup.caul.corner == 0.0:
+        return outline
+    if isinstance(outline, Pathed):
+        return outline.eased(layup.caul.corner)
+    if not isinstance(outline, Rectangle):
         return outline
     corner = min(layup.caul.corner, 0.5 * min(outline.length, outline.width))
     return RoundedRectangle(outline.length, outline.width, corner)

@@ -13,6 +13,7 @@ from .draft import Draft
 from .layup.layup import Layup
 from .plies import Ply
 from .shape.end_sheet import end_sheet
+from .shape.outline import Rectangle
 from .shape.plane_cut import cut_places, past_ends, plane_cut
 from .shape.taper import TaperedSheet
 from .states import FORM_FACE, Spring, States, reference_of, spring_of
@@ -90,6 +91,7 @@ def end_job(layup: Layup, states: TaperStates, name: EndName, past: Mm = 0.0) ->
     job = replace(
         layup,
         panel=replace(layup.panel, length=pressed.profile.length, width=states.pressed.width),
+        edge=Rectangle(pressed.profile.length, states.pressed.width),
         curve=pressed.profile,
         taper=None,
         far=None,

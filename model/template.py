@@ -14,6 +14,7 @@ from .shape.cone import Sector
 from .shape.loop import Loop, LoopPoint, rectangle
 from .shape.sheet import Sheet
 from .shape.taper import TaperedSheet
+from .shape.unrolled import unrolled
 from .stack import Layer
 from .tapered_blanks import tapered_outline
 from .units import Mm
@@ -50,6 +51,8 @@ class Template:
         How many are cut so.
     outline, holes
         Edge and holes.
+    openings
+        Holes that are cut through the finished panel: drawn on the blank, not cut from it.
     marks
         Centre lines, the lines at which a bend begins and ends, the middles of what is fixed to it, the grain arrow.
     sector
@@ -63,6 +66,7 @@ class Template:
     quantity: int
     outline: Loop
     holes: tuple[Loop, ...] = ()
+    openings: tuple[Loop, ...] = ()
     marks: tuple[Mark, ...] = ()
     sector: Sector | None = None
 
@@ -117,9 +121,17 @@ def _layers(plan: Plan) -> Iterator[Template]:
             quantity=layer.blank.quantity,
             outline=loop,
             holes=layer.blank.holes,
+            openings=openings(plan, layer),
             marks=tuple(_blank_marks(layer, loop)),
             sector=layer.blank.sector,
         )
+
+
+def openings(plan: Plan, layer: Layer) -> tuple[Loop, ...]:
+    """Holes of the finished panel on the blank of a layer that stays in it."""
+    if layer.side == "press":
+        return ()
+    return tuple(unrolled(hole, layer.blank.sheet, layer.middle) for hole in plan.outline.loops[1:])
 
 
 def _base(plan: Plan) -> Iterator[Template]:

@@ -7,7 +7,7 @@ lead from panel to panel to the one valve. Glue is spread on all of them before 
 from dataclasses import dataclass
 
 from .bag.film_cut import FilmCut, cut_film
-from .bag.lay import GAP, fits_on_caul
+from .bag.lay import GAP, fits_on_caul, seat_on_caul
 from .bag.side_by_side import Arrangement, arrangements
 from .bag.size import CLOSED_KINDS, BagSize, Term, next_tube
 from .bag.valve import ValvePlace, valve_room
@@ -187,7 +187,9 @@ def _lay(plans: tuple[Plan, ...], one: Arrangement, size: BagSize) -> tuple[tupl
     able = [n for n, plan in enumerate(plans) if fits_on_caul(plan.layup, plan.stack)]
     if able:
         nearest = min(able, key=lambda n: _distance(laid[n], middle))
-        u, v = laid[nearest].from_closed_end, laid[nearest].from_left_seam
+        t, w = seat_on_caul(plans[nearest].layup, plans[nearest].stack) or (0.0, 0.0)
+        t, w = (-w, t) if laid[nearest].turned else (t, w)
+        u, v = laid[nearest].from_closed_end + t, laid[nearest].from_left_seam + w
     else:
         u, v = before - GAP - radius, middle[1]
     return laid, ValvePlace(

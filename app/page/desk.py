@@ -127,10 +127,11 @@ class Desk:
         OSError
             One is no longer there.
         """
-        bend = self.now.file.layup.bend
-        if self.home is None or bend is None or bend.file is None:
+        layup = self.now.file.layup
+        named = (layup.panel.outline_file, None if layup.bend is None else layup.bend.file)
+        if self.home is None:
             return {}
-        return {bend.file: (self.home.parent / bend.file).read_bytes()}
+        return {name: (self.home.parent / name).read_bytes() for name in named if name is not None}
 
     @property
     def can_undo(self) -> bool:

@@ -19,7 +19,7 @@ Changes = Mapping[str, str | None]
 PLAIN_NUMBER = re.compile(r"-?[0-9]{1,9}(\.[0-9]{1,9})?")
 OTHER_SYSTEM = re.compile(r"(?<=\S) \([^()]*\)$")
 """What the page itself shows behind a size, such as ``600 mm (23 5/8")``: the same once more in the other system."""
-BARE = ("length", "angle", "share", "count")
+BARE = ("length", "angle", "share", "count", "number")
 """Quantities whose number may stand in the file without a unit."""
 
 
@@ -67,7 +67,7 @@ def _set(text: str, path: tuple[str, ...], typed: str) -> str:
 def _written(path: tuple[str, ...], typed: str) -> Written:
     """Take a plain number as a number where it needs no unit, everything else as a text."""
     setting = setting_at(path)
-    if setting is None or setting.quantity not in ("text", "choice", "chain", "lengths"):
+    if setting is None or setting.quantity not in ("text", "choice", "chain", "lengths", "points"):
         typed = OTHER_SYSTEM.sub("", typed)
     is_bare = (setting is None and path[0] == "values") or (setting is not None and setting.quantity in BARE)
     if is_bare and PLAIN_NUMBER.fullmatch(typed):

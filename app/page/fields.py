@@ -78,7 +78,7 @@ def _described(section: str, word: str, setting: Setting) -> Plain:
         found["help"] = f"{setting.help} Up to {setting.longest} characters."
     if setting.choices:
         found["choices"] = setting.choices
-    if setting.quantity in ("chain", "lengths"):
+    if setting.quantity in ("chain", "lengths", "points"):
         found["long"] = True
     if setting.table:
         found["list"] = setting.table
@@ -122,7 +122,8 @@ def _value(one: Settled, written: object, setting: Setting) -> Plain:
 def _typed(written: object) -> str:
     """As it stands in the file; a truth value does not occur, and an array is told as a row."""
     if isinstance(written, list):
-        return ", ".join(map(str, written))
+        is_paired = any(isinstance(one, list) for one in written)
+        return ("; " if is_paired else ", ").join(map(_typed, written))
     return written if isinstance(written, str) else str(written)
 
 

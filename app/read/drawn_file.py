@@ -1,18 +1,23 @@
-"""The curve of a bend in a drawing that the layup file names: SVG or DXF, beside the layup file."""
+"""Drawings that the layup file names, SVG or DXF, beside the layup file: the curve of a bend, the outline of a panel."""
 
 import os
 import re
+from collections.abc import Callable
+from typing import TypeVar
 
 from ...model.errors import LayupError, ShapeError
 from ...model.layup.sections import FILE_UNITS
+from ...model.shape.closed_paths import outline_of
 from ...model.shape.drawn import Drawn, profile_of
+from ...model.shape.pathed import Pathed
 from ...model.shape.profile import Profile
 from ...model.units import Mm
 from ..number import told
 from .dxf import dxf_segments
 from .svg import svg_segments
 
-KEY, UNIT_KEY = "bend.file", "bend.file_unit"
+Shape = TypeVar("Shape")
+
 READERS = {".svg": svg_segments, ".dxf": dxf_segments}
 UNITS: dict[str, Mm] = dict(
     zip(FILE_UNITS, (1.0, 10.0, 25.4, 25.4 / 96.0, 25.4 / 90.0, 25.4 / 72.0), strict=True)
@@ -27,58 +32,89 @@ _STRANGE = re.compile(r"^(?:[a-zA-Z]:|[/\\~])|(?:^|[/\\])\.\.(?:[/\\]|$)")
 """A place that is none below the layup file's own folder."""
 
 
-def read_drawn(name: object, unit: object, folder: str | None) -> Profile:
-    """Read the curve of a drawing.
-
-    Parameters
-    ----------
-    name
-        Its name, as the layup file gives it: below the folder of the layup file.
-    unit
-        What ``bend.file_unit`` says; None where it says nothing.
-    folder
-        Folder of the layup file; None where it has none yet.
+def read_curve(name: object, unit: object, folder: str | None) -> Profile:
+    """Read the curve of a bend: ``bend.file``, ``bend.file_unit``, and the folder of the layup file.
 
     Raises
     ------
     LayupError
         There is no such file, its unit is not known, or it holds no curve that a sheet could follow.
     """
+    return _read("bend.file", name, unit, folder, profile_of, "a drawing of one open curve")
+
+
+def read_outline(name: object, unit: object, folder: str | None) -> Pathed:
+    """Read the outline of a panel: ``panel.outline_file``, ``panel.outline_file_unit``, and the layup file's folder.
+
+    Raises
+    ------
+    LayupError
+        There is no such file, its unit is not known, or it holds no closed path, or two beside each other.
+    """
+    allowed = "a drawing of one closed path, with holes within it at the most"
+    return _read("panel.outline_file", name, unit, folder, outline_of, allowed)
+
+
+def _read(
+    key: str,
+    name: object,
+    unit: object,
+    folder: str | None,
+    shape_of: Callable[[list[Drawn]], Shape],
+    allowed: str,
+) -> Shape:
+    """Shape that a drawing holds.
+
+    Parameters
+    ----------
+    key
+        Key that names it; that of its unit ends in ``_unit``.
+    name
+        Its name, as the layup file gives it: below the folder of the layup file.
+    unit
+        What the key of its unit says; None where it says nothing.
+    folder
+        Folder of the layup file; None where it has none yet.
+    shape_of
+        Makes the shape of its segments.
+    allowed
+        What the drawing should hold.
+    """
     if not isinstance(name, str) or os.path.splitext(name)[1].lower() not in READERS:
-        raise LayupError(KEY, told(name), "the name of a drawing that ends in .svg or .dxf")
+        raise LayupError(key, told(name), "the name of a drawing that ends in .svg or .dxf")
     if _STRANGE.search(name):
-        raise LayupError(KEY, told(name), "a file in the folder of the layup file, or below it")
+        raise LayupError(key, told(name), "a file in the folder of the layup file, or below it")
     if unit is not None and unit not in UNITS:
-        raise LayupError(UNIT_KEY, told(unit), ", ".join(UNITS))
+        raise LayupError(f"{key}_unit", told(unit), ", ".join(UNITS))
     if folder is None:
         raise LayupError(
-            KEY,
+            key,
             told(name),
             "a drawing beside a layup file",
             "Save the layup in the folder of the drawing first.",
         )
-    data = _bytes(os.path.join(folder, name), name)
+    data = _bytes(key, os.path.join(folder, name), name)
     own = UNITS[unit] if isinstance(unit, str) else None
     try:
         segments, knows = READERS[os.path.splitext(name)[1].lower()](data, own)
-        _demand_unit(name, knows, own)
+        _demand_unit(key, name, knows, own)
         _demand_few(segments)
-        return profile_of(segments)
+        return shape_of(segments)
     except ShapeError as error:
-        raise LayupError(KEY, f"{told(name)}: {error}", "a drawing of one open curve") from None
+        raise LayupError(key, f"{told(name)}: {error}", allowed) from None
 
 
-def _demand_unit(name: str, knows: bool, own: Mm | None) -> None:
+def _demand_unit(key: str, name: str, knows: bool, own: Mm | None) -> None:
     if knows and own is not None:
         raise LayupError(
-            UNIT_KEY,
+            f"{key}_unit",
             f"a unit for {told(name)}",
             "none, since the drawing says its own",
-            "Leave file_unit out.",
+            f"Leave {key.partition('.')[2]}_unit out.",
         )
     if not knows and own is None:
         raise LayupError(
-            UNIT_KEY,
+            f"{key}_unit",
             "nothing",
             ", ".join(UNITS),
             f"{told(name)} does not say how long its unit is; say it here.",
@@ -92,15 +128,15 @@ def _demand_few(segments: list[Drawn]) -> None:
         )
 
 
-def _bytes(path: str, name: str) -> bytes:
+def _bytes(key: str, path: str, name: str) -> bytes:
     try:
         with open(path, "rb") as stream:
             data = stream.read(LARGEST + 1)
     except FileNotFoundError:
-        raise LayupError(KEY, f"no file {told(name)}", "a drawing in the folder of the layup file") from None
+        raise LayupError(key, f"no file {told(name)}", "a drawing in the folder of the layup file") from None
     except (OSError, ValueError) as error:
         found = getattr(error, "strerror", None) or "a name that no file can have"
-        raise LayupError(KEY, f"{told(name)}: {found.lower()}", "a drawing that can be read") from None
+        raise LayupError(key, f"{told(name)}: {found.lower()}", "a drawing that can be read") from None
     if len(data) > LARGEST:
-        raise LayupError(KEY, f"{told(name)}, a very large file", f"a drawing of up to {LARGEST // 1000} kB")
+        raise LayupError(key, f"{told(name)}, a very large file", f"a drawing of up to {LARGEST // 1000} kB")
     return data

@@ -1,4 +1,4 @@
-"""The lines of a DXF drawing in mm: lines, polylines, arcs, ellipses and splines of the model space.
+"""The lines of a DXF drawing in mm: lines, polylines, arcs, circles, ellipses and splines of the model space.
 
 The header says how long a unit is (``$INSUNITS``); a drawing without it does not know.
 
@@ -17,7 +17,7 @@ from ...model.units import Mm
 
 UNITS: dict[int, Mm] = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0, 10: 914.4, 14: 100.0}
 """Length of a unit by its number in the header: inch, foot, mm, cm, m, yard, dm."""
-CURVES = ("LINE", "LWPOLYLINE", "POLYLINE", "ARC", "ELLIPSE", "SPLINE")
+CURVES = ("LINE", "LWPOLYLINE", "POLYLINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE")
 PARTS = 16
 """Bézier curves between two knots of a spline that is none of them itself: its length comes out to better than 1e-4."""
 
@@ -52,8 +52,8 @@ def dxf_segments(data: bytes, unit: Mm | None) -> tuple[list[Drawn], bool]:
 def _segments(entity: Any, size: Mm) -> Iterator[Drawn]:
     """Segments of one entity; texts, dimensions and points draw none."""
     kind = entity.dxftype()
-    if kind in ("CIRCLE", "INSERT", "HATCH"):
-        raise ShapeError(f"it holds a {kind}, which is no open curve; take it out, or explode it")
+    if kind in ("INSERT", "HATCH"):
+        raise ShapeError(f"it holds a {kind}, which is no line of its own; take it out, or explode it")
     if kind not in CURVES:
         return
     if abs(entity.dxf.get("extrusion", (0.0, 0.0, 1.0))[2] - 1.0) > 1e-9:
@@ -63,8 +63,9 @@ def _segments(entity: Any, size: Mm) -> Iterator[Drawn]:
             yield from _segments(one, size)
     elif kind == "LINE":
         yield DrawnLine(_spot(entity.dxf.start, size), _spot(entity.dxf.end, size))
-    elif kind == "ARC":
-        first, last = math.radians(entity.dxf.start_angle), math.radians(entity.dxf.end_angle)
+    elif kind in ("ARC", "CIRCLE"):
+        angles = (entity.dxf.start_angle, entity.dxf.end_angle) if kind == "ARC" else (0.0, 360.0)
+        first, last = (math.radians(angle) for angle in angles)
         radius = entity.dxf.radius * size
         yield DrawnArc(
             centre=_spot(entity.dxf.center, size),

@@ -4,6 +4,7 @@ Lengths may be bare numbers, in the unit that the file names at its top; so may 
 per cent. All other quantities have no unit that goes without saying, and need theirs.
 """
 
+import math
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
@@ -15,7 +16,7 @@ from .. import quantity as quantities
 from ..number import told
 from ..phrase import limits
 from .chain import read_chain
-from .row import read_row
+from .row import read_points, read_row
 from .spelling import did_you_mean, listed
 
 
@@ -86,6 +87,12 @@ def _reader(setting: Setting) -> Callable[[object, BareUnit], float]:
     return _READERS[setting.quantity]
 
 
+def _number(value: object) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+        raise LayupError("", told(value), "a number, without quotes")
+    return float(value)
+
+
 def _count(value: object, unit: BareUnit) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise LayupError("", told(value), "a whole number, without quotes")
@@ -96,7 +103,7 @@ def _count(value: object, unit: BareUnit) -> float:
 
 
 ROWS: Mapping[Quantity, Callable[[object, BareUnit], Row]] = MappingProxyType(
-    {"chain": read_chain, "lengths": read_row}
+    {"chain": read_chain, "lengths": read_row, "points": read_points}
 )
 """Quantities of several parts, with what reads them."""
 
@@ -109,6 +116,7 @@ _READERS: Mapping[Quantity, Callable[[object, BareUnit], float]] = MappingProxyT
         "temperature": lambda value, unit: quantities.read_temperature(value),
         "spread": lambda value, unit: quantities.read_spread(value),
         "count": _count,
+        "number": lambda value, unit: _number(value),
         "share": lambda value, unit: quantities.read_percent(value),
         "flow": lambda value, unit: quantities.read_flow(value),
         "volume": lambda value, unit: quantities.read_volume(value),

@@ -12,6 +12,7 @@ from ...model.layup.layup import BareUnit, Layup
 from ...model.layup.sections import SECTIONS
 from ...model.layup.setting import Entry, settings_of
 from ...model.layup.settle import settle
+from ...model.shape.pathed import Pathed
 from ...model.shape.profile import Profile
 from ..number import told
 from .entry import read_entry
@@ -106,18 +107,28 @@ def _layup(tables: Mapping[str, Any], folder: str | None) -> Layup:
         title=_title(tables.get("title", UNTITLED)),
         unit=unit,
         overrides=read_material_values(tables.get("values", {})),
-        drawn=_drawn(asked.get("bend", {}), folder),
+        drawn=_curve(asked.get("bend", {}), folder),
+        drawn_edge=_outline(asked.get("panel", {}), folder),
     )
 
 
-def _drawn(bend: Mapping[str, Entry], folder: str | None) -> Profile | None:
+def _outline(panel: Mapping[str, Entry], folder: str | None) -> Pathed | None:
+    """Outline of the drawing that the panel names; None where it names none."""
+    if "outline_file" not in panel:
+        return None
+    from .drawn_file import read_outline
+
+    return read_outline(panel["outline_file"], panel.get("outline_file_unit"), folder)
+
+
+def _curve(bend: Mapping[str, Entry], folder: str | None) -> Profile | None:
     """Curve of the drawing that the bend names; None where it names none."""
     if "file" not in bend:
         return None
     # a drawing takes libraries that no other layup needs
-    from .drawn_file import read_drawn
+    from .drawn_file import read_curve
 
-    return read_drawn(bend["file"], bend.get("file_unit"), folder)
+    return read_curve(bend["file"], bend.get("file_unit"), folder)
 
 
 def _title(title: object) -> str:

@@ -57,10 +57,10 @@ def schema() -> Schema:
                 },
             },
         },
-        # a bend has its own length; a flat panel needs one
+        # a bend has its own length; a flat panel needs one, unless its outline has both sizes
         "if": {"required": ["bend"]},
         "then": {"properties": {"panel": {"required": ["width"]}}},
-        "else": {"properties": {"panel": {"required": ["length", "width"]}}},
+        "else": {"properties": {"panel": {"anyOf": _SIZED}}},
         "dependentRequired": {"taper": ["bend"]},
         "$defs": dict(_QUANTITIES),
     }
@@ -119,6 +119,20 @@ def _lengths(setting: Setting) -> Schema:
     return {"anyOf": [{"type": "string"}, {"type": "array", "items": {"$ref": "#/$defs/position"}}]}
 
 
+def _number(setting: Setting) -> Schema:
+    return {"type": "number", "minimum": setting.low, "maximum": setting.high}
+
+
+def _points(setting: Setting) -> Schema:
+    pair = {"type": "array", "items": {"$ref": "#/$defs/position"}, "minItems": 2, "maxItems": 2}
+    return {
+        "anyOf": [
+            {"type": "string"},
+            {"type": "array", "items": {"anyOf": [{"type": "string"}, pair]}},
+        ]
+    }
+
+
 def _flag(setting: Setting) -> Schema:
     return {"type": "boolean"}
 
@@ -150,11 +164,25 @@ _KINDS: Mapping[Quantity, Callable[[Setting], Schema]] = MappingProxyType(
         "flag": _flag,
         "chain": _chain,
         "lengths": _lengths,
+        "points": _points,
+        "number": _number,
         "angle": _angle,
         "share": _share,
     }
 )
 """Quantities whose limits can be told to an editor; lengths have none, since their unit is another key."""
+
+_SIZED: list[Schema] = [
+    {"required": list(keys)}
+    for keys in (
+        ("length", "width"),
+        ("sides", "width"),
+        ("sides", "length"),
+        ("corners",),
+        ("outline_file",),
+    )
+]
+"""Keys that give the size of a flat panel."""
 
 _QUANTITIES: Mapping[str, Schema] = MappingProxyType(
     {

@@ -1,4 +1,4 @@
-"""The lines of an SVG drawing in mm, y up: paths, lines and polylines, with the transforms of the groups around them.
+"""The lines of an SVG drawing in mm, y up: paths, lines and shapes, with the transforms of the groups around them.
 
 How long a unit is follows from the size of the page, where that says millimetres or another length. Pixels are no
 length: drawing programs have counted 72, 90 and 96 of them to the inch.
@@ -104,11 +104,38 @@ def _own(element: ElementTree.Element, name: str) -> Iterator[Drawn]:
         x1, y1, x2, y2 = (_plain(element.get(word, "0")) for word in ("x1", "y1", "x2", "y2"))
         yield DrawnLine((x1, y1), (x2, y2))
     elif name == "polyline":
-        numbers = [float(number) for number in _NUMBER.findall(element.get("points", ""))]
-        spots = list(zip(numbers[::2], numbers[1::2], strict=False))
-        yield from (DrawnLine(a, b) for a, b in itertools.pairwise(spots))
-    elif name in ("circle", "ellipse", "rect", "polygon", "use"):
-        raise ShapeError(f"it holds a <{name}>, which is no open curve; turn it into a path, or take it out")
+        yield from (DrawnLine(a, b) for a, b in itertools.pairwise(_spots(element)))
+    elif name == "polygon":
+        spots = _spots(element)
+        yield from (DrawnLine(a, b) for a, b in itertools.pairwise([*spots, *spots[:1]]))
+    elif name in ("circle", "ellipse"):
+        rx, ry = (
+            _plain(element.get(word, "0")) for word in (("r", "r") if name == "circle" else ("rx", "ry"))
+        )
+        if rx > 0.0 and ry > 0.0:
+            x, y = (_plain(element.get(word, "0")) for word in ("cx", "cy"))
+            yield DrawnArc(centre=(x, y), one=(rx, 0.0), other=(0.0, ry), first=0.0, sweep=2.0 * math.pi)
+    elif name == "rect":
+        yield from _rectangle(element)
+    elif name == "use":
+        raise ShapeError("it holds a <use>, a copy of something else; turn it into a path, or take it out")
+
+
+def _spots(element: ElementTree.Element) -> list[Spot]:
+    numbers = [float(number) for number in _NUMBER.findall(element.get("points", ""))]
+    return list(zip(numbers[::2], numbers[1::2], strict=False))
+
+
+def _rectangle(element: ElementTree.Element) -> list[Drawn]:
+    """Sides and rounded corners of an upright rectangle; a radius that is left out is as large as the other."""
+    x, y, width, height = (_plain(element.get(word, "0")) for word in ("x", "y", "width", "height"))
+    if width <= 0.0 or height <= 0.0:
+        return []
+    rx, ry = element.get("rx", element.get("ry", "0")), element.get("ry", element.get("rx", "0"))
+    p, q = min(_plain(rx), 0.5 * width), min(_plain(ry), 0.5 * height)
+    a, b = width - 2.0 * p, height - 2.0 * q
+    data = f"M {x + p} {y} h {a} a {p} {q} 0 0 1 {p} {q} v {b} a {p} {q} 0 0 1 {-p} {q} h {-a} a {p} {q} 0 0 1 {-p} {-q} v {-b} a {p} {q} 0 0 1 {p} {-q} z"
+    return path_segments(data)
 
 
 def _plain(text: str) -> float:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from ...model.layup.layup import Layup, Settled
+from ...model.layup.panel_edge import GIVEN_BY
 from ...model.layup.phrase import phrase
 from ...model.layup.sections import NO_MATERIAL, SECTIONS
 from ...model.layup.setting import Setting, settings_of
@@ -12,6 +13,12 @@ from .ink import Ink
 
 TABLE = 12
 """Columns of the name of a table."""
+
+IDLE = {
+    f"panel.{key}": tuple(name for name, keys in GIVEN_BY.items() if key in keys)
+    for key in ("corner", "exponent", "fillet")
+}
+"""Keys with a starting value that says nothing but of some outlines."""
 
 
 def setting_lines(layup: Layup, ink: Ink) -> Iterator[str]:
@@ -46,7 +53,7 @@ def _telling(layup: Layup) -> Iterator[Settled]:
     for one in layup.settled:
         material = by_key.get(f"{_table(one)}.material")
         is_left_out = material is not None and material.value == NO_MATERIAL
-        is_idle = one.key == "panel.corner" and layup.panel.outline != "rounded rectangle"
+        is_idle = one.key in IDLE and layup.panel.outline not in IDLE[one.key]
         is_stranger = _table(one) == ("platen" if layup.is_bent else "form")
         if one.value is not None and not is_idle and not is_stranger and (one is material or not is_left_out):
             yield one

@@ -47,16 +47,30 @@ def _head(examined: Examined, lines: Mapping[str, int], ink: Ink) -> Iterator[st
     yield from open_checks(examined, lines, ink)
 
 
+SHAPES = {
+    "rectangle": "Flat panel",
+    "rounded rectangle": "Flat panel, rounded,",
+    "ellipse": "Flat ellipse",
+    "superellipse": "Flat superellipse",
+    "regular polygon": "Flat regular polygon",
+    "polygon": "Flat polygon",
+    "drawing": "Flat panel after a drawing,",
+}
+"""How the outline of a flat panel is called before its size."""
+
+
 def _panel(layup: Layup) -> str:
     """Say what is pressed, and which way up."""
     panel = layup.panel
     size = both_size(panel.length, panel.width)
     if layup.bend is None:
-        shape = {"rectangle": "Flat panel", "ellipse": "Flat ellipse"}.get(
-            panel.outline, "Flat panel, rounded,"
-        )
-        return f"{shape} {size}, {layup.press.lay}."
+        return f"{SHAPES[panel.outline]} {size}{_holes(layup)}, {layup.press.lay}."
     return f"Bent panel {size} along the curve, on a {layup.press.lay} form."
+
+
+def _holes(layup: Layup) -> str:
+    count = len(layup.edge.loops) - 1
+    return f" with {count} hole{'s' if count > 1 else ''}, cut after pressing" if count else ""
 
 
 def _sizes(planned: Planned, ink: Ink) -> list[Iterator[str]]:

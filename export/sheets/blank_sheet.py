@@ -14,7 +14,7 @@ from ...model.plan import Plan
 from ...model.report import Report
 from ...model.shape.sheet import Sheet
 from ...model.stack import Layer
-from ...model.template import bend_lines_on
+from ...model.template import bend_lines_on, openings
 from ...model.units import Mm
 from ...model.wording import decimal
 from ..drawing.curves import Line, Point
@@ -26,8 +26,8 @@ from ..drawing.primitives import Align, Hatch, Item, Level, Side, Stroke, Text
 from ..drawing.scale import Scale
 from ..drawing.sheet import Sheet as Drawing
 from ..drawing.sheet import View, placed
+from .loop_curves import closed_edges
 from .naming import titled
-from .outlines import unrolled
 from .parts import Part, listed, parts_of
 from .rows_of_views import at_one_scale, sheets_of
 from .running import running
@@ -73,8 +73,14 @@ def _view(plan: Plan, part: Part, layer: Layer, scale: Scale) -> View:
     over = 3.0 * unit
     items: list[Item] = [
         Stroke(curve=curve, pen=WIDE, part=layer.key)
-        for curve in unrolled(layer.outline, sheet, layer.middle)
+        for loop in (layer.blank.edge, *layer.blank.holes)
+        for curve in closed_edges(loop)
     ]
+    items += (
+        Stroke(curve=curve, pen=PHANTOM, part="opening")
+        for hole in openings(plan, layer)
+        for curve in closed_edges(hole)
+    )
     items += (
         Stroke(curve=Line(start=(left - over, 0.0), end=(right + over, 0.0)), pen=CENTRE),
         Stroke(curve=Line(start=(0.0, low - over), end=(0.0, high + over)), pen=CENTRE),
@@ -89,7 +95,7 @@ def _view(plan: Plan, part: Part, layer: Layer, scale: Scale) -> View:
         places = [(x, f"{written(x - left, units)}{' middle' * (x == 0.0)}") for x in told]
         items += running((left, high), places, scale.ratio)
         items += _bend_names(sheet, layer, high, unit)
-    items += _grain(layer, 0.5 * (right - left), high, unit, lines)
+    items += _grain(layer, 0.5 * (right - left), min(-low, high), unit, lines)
     view = View(name=f"blank {part.marks[0]}", scale=scale, origin=(0.0, 0.0), items=tuple(items))
     along = [Wanted(start=(left, low), end=(right, low), text=written(layer.blank.length, units))]
     across = [Wanted(start=(left, low), end=(left, high), text=written(layer.blank.width, units))]

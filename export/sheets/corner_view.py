@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from ...model.shape.outline import Outline as Shape
 from ...model.shape.outline import Oval, RoundedRectangle
+from ...model.shape.pathed import Pathed
 from ...model.units import Mm
 from ..drawing.callout import balloon_column
 from ..drawing.curves import Curve, Point, Polyline, flattened
@@ -44,15 +45,27 @@ class Outline:
 
 
 def window(shown: Sequence[Outline], panel: Shape, scale: Scale) -> Box:
-    """What a detail shows, in the plan's mm: the far right corner of a panel, or the right end of an oval one."""
+    """What a detail shows, in the plan's mm: the far right corner of a panel, or the right end of any other."""
     inside = INSIDE / scale.ratio
     corners = [reach(one.curves)[1] for one in shown]
     right, top = max(x for x, _ in corners), max(y for _, y in corners)
     left, far = min(x for x, _ in corners), min(y for _, y in corners)
-    if isinstance(panel, Oval):
-        return Box(low=(left - inside, -1.5 * inside), high=(right, 1.5 * inside))
+    end = _end(panel)
+    if end is not None:
+        return Box(low=(left - inside, end - 1.5 * inside), high=(right, end + 1.5 * inside))
     corner = panel.corner if isinstance(panel, RoundedRectangle) else 0.0
     return Box(low=(left - corner - inside, far - corner - inside), high=(right, top))
+
+
+def _end(panel: Shape) -> Mm | None:
+    """Place across of the right end of an outline that has one; None where it has a far right corner."""
+    if isinstance(panel, Oval):
+        return 0.0
+    if not isinstance(panel, Pathed):
+        return None
+    points = panel.edge.flattened(CHORD)
+    last = points[points[:, 0] >= points[:, 0].max() - 2.0 * CHORD, 1]
+    return float(0.5 * (last.min() + last.max()))
 
 
 def corner_scale(shown: Sequence[Outline], panel: Shape) -> Scale:
@@ -77,13 +90,13 @@ def corner_view(shown: Sequence[Outline], panel: Shape, scale: Scale) -> View:
     ]
     (left, low), (right, high) = room.low, room.high
     corners = [(left, high), (left, low), (right, low)]
-    if isinstance(panel, Oval):
+    end = _end(panel)
+    if end is not None:
         corners = [(right, high), *corners]
     items += (break_line(start, end, unit, overrun=0.0) for start, end in pairwise(corners))
     view = View(name=NAME, scale=scale, origin=(0.0, 0.0), items=tuple(items))
-    tips = (
-        (-0.6 * box.high[1], 0.6 * box.high[1]) if isinstance(panel, Oval) else _straight(box, panel, scale)
-    )
+    half = 0.3 * box.height
+    tips = _straight(box, panel, scale) if end is None else (end - half, end + half)
     return titled(view.with_items(*_balloons(view, shown, tips)), f"{LETTER} ({scale})")
 
 
@@ -142,4 +155,5 @@ def right_at(curves: Sequence[Curve], y: Mm) -> Mm:
         for (x0, y0), (x1, y1) in pairwise(flattened(curve, CHORD).tolist()):
             if min(y0, y1) <= y <= max(y0, y1) and y0 != y1:
                 found.append(x0 + (x1 - x0) * (y - y0) / (y1 - y0))
-    return max(found)
+    # a tip may end before this height: then the outline's own end is touched
+    return max(found, default=reach(tuple(curves))[1][0])

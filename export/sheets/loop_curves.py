@@ -55,6 +55,13 @@ def joined(edges: tuple[Edge, ...]) -> tuple[Edge, ...]:
     return tuple(found)
 
 
+def closed_edges(loop: Loop) -> tuple[Edge, ...]:
+    """All edges of a loop, straight ones in one row; one that begins at an arc where it can, so that no row is cut."""
+    corners = loop.corners
+    first = next((number for number, corner in enumerate(corners) if corner[2]), 0)
+    return joined(loop_edges(Loop((*corners[first:], *corners[:first]))))
+
+
 def board_strokes(outline: Loop, holes: tuple[Loop, ...], part: str, pen: Pen = WIDE) -> list[Stroke]:
     """Strokes along the edge of a board and around its holes."""
     strokes = [Stroke(curve=edge, pen=pen, part=part) for edge in joined(loop_edges(outline))]

@@ -7,6 +7,7 @@ import numpy as np
 
 from ...model.bag.size import CLOSED_KINDS
 from ...model.plan import Plan
+from ...model.shape.pathed import Pathed
 from ...model.units import Mm
 from ...model.wording import decimal
 from .cut import radius_at
@@ -16,7 +17,15 @@ from .words import said, said_size, units_of
 TOLERANCE: Mm = 0.5
 """Tolerance of sizes without one of their own; common practice."""
 
-EDGES = {"rounded rectangle": ", corners rounded", "ellipse": ", an ellipse", "rectangle": ""}
+EDGES = {
+    "rectangle": "",
+    "rounded rectangle": ", corners rounded",
+    "ellipse": ", an ellipse",
+    "superellipse": ", a superellipse",
+    "regular polygon": ", a regular polygon",
+    "polygon": ", a polygon",
+    "drawing": ", its outline as drawn",
+}
 
 
 def notes(plan: Plan) -> tuple[str, ...]:
@@ -30,6 +39,10 @@ def _panel(plan: Plan) -> Iterator[str]:
         f"Finished panel {said_size(panel.length, panel.width, units_of(plan))}{EDGES[panel.outline]}, cut along its middle, as "
         f"it lies in the press: show face {'up' if plan.layup.face_is_up else 'down'}."
     )
+    if isinstance(plan.outline, Pathed):
+        yield "A–A shows sheets as long as they are at their longest; along the middle they may end before."
+    if plan.outline.loops[1:]:
+        yield "Holes are cut through the finished panel: core and veneers are pressed whole."
     if plan.layup.is_bent:
         yield _released(plan)
 

@@ -1,48 +1,30 @@
-"""Outlines as curves: flat as they are cut, and as a bent sheet shows them from above."""
+"""Outlines as curves: flat, and as a bent sheet shows them from above."""
 
 import math
+from collections.abc import Iterator
 
 import numpy as np
 
 from ...model.shape.loop import Loop
-from ...model.shape.outline import Outline, Oval, Rectangle, RoundedRectangle
+from ...model.shape.outline import Outline, Oval, Rectangle
 from ...model.shape.sheet import Sheet
 from ...model.shape.unrolled import followed
-from ...model.shape.unrolled import unrolled as unrolled_edge
 from ...model.units import Mm
 from ..drawing.curves import Arc, Curve, Line, Point, Polyline
+from .loop_curves import closed_edges
 
 CHORD: Mm = 0.002
 """Chordal tolerance at which edges are drawn in parts."""
 
 
 def flat(outline: Outline, middle: Point = (0.0, 0.0)) -> tuple[Curve, ...]:
-    """Edge of a flat sheet around a middle point."""
+    """Edge of a flat sheet around a middle point, and of the holes in it."""
     x, y = middle
-    a, b = 0.5 * outline.length, 0.5 * outline.width
-    match outline:
-        case RoundedRectangle(corner=r):
-            return _rounded(x, y, a, b, r)
-        case Oval():
-            t, half = outline.edge(np.linspace(0.0, 2.0 * math.pi, 721))
-            points = [(x + float(p), y + float(q)) for p, q in zip(t, half, strict=True)]
-            return (Polyline(points=(*points[:-1], points[0])),)
-    return _joined(((x - a, y - b), (x + a, y - b), (x + a, y + b), (x - a, y + b)))
-
-
-def unrolled(outline: Outline, sheet: Sheet, height: Mm) -> tuple[Curve, ...]:
-    """Edge of the blank of a sheet at a height, laid flat."""
-    if sheet.profile.is_flat:
-        return flat(outline)
-    if isinstance(outline, Rectangle):
-        half = 0.5 * outline.length
-        x = sheet.developed(height, np.array([-half, half])).tolist()
-        b = 0.5 * outline.width
-        return _joined(((x[0], -b), (x[1], -b), (x[1], b), (x[0], b)))
-    return tuple(
-        Polyline(points=tuple((x, y) for x, y, _ in (*edge.corners, edge.corners[0])))
-        for edge in (unrolled_edge(loop, sheet, height) for loop in outline.loops)
-    )
+    if isinstance(outline, Oval):
+        t, half = outline.edge(np.linspace(0.0, 2.0 * math.pi, 721))
+        points = [(x + float(p), y + float(q)) for p, q in zip(t, half, strict=True)]
+        return (Polyline(points=(*points[:-1], points[0])),)
+    return tuple(edge for loop in outline.loops for edge in closed_edges(loop.moved(x, y)))
 
 
 def from_above(outline: Outline, sheet: Sheet, height: Mm) -> tuple[Curve, ...]:
@@ -65,7 +47,7 @@ def _from_above(loop: Loop, sheet: Sheet, height: Mm) -> Polyline:
 
 
 def reach(curves: tuple[Curve, ...]) -> tuple[Point, Point]:
-    """Lower left and upper right corner of lines, polylines and arcs of rounded corners."""
+    """Lower left and upper right corner of lines, polylines and arcs."""
     points: list[Point] = []
     for curve in curves:
         match curve:
@@ -74,27 +56,17 @@ def reach(curves: tuple[Curve, ...]) -> tuple[Point, Point]:
             case Polyline():
                 points += curve.points
             case Arc():
-                points += (curve.at(curve.start), curve.at(curve.end))
+                points += (curve.at(angle) for angle in (curve.start, curve.end, *_level(curve)))
     xs, ys = [x for x, _ in points], [y for _, y in points]
     return (min(xs), min(ys)), (max(xs), max(ys))
 
 
+def _level(arc: Arc) -> Iterator[float]:
+    """Angles at which an arc runs level or upright."""
+    low, high = sorted((arc.start, arc.end))
+    quarter = 0.5 * math.pi
+    return (number * quarter for number in range(math.ceil(low / quarter), math.floor(high / quarter) + 1))
+
+
 def _joined(corners: tuple[Point, ...]) -> tuple[Curve, ...]:
     return (Polyline(points=(*corners, corners[0])),)
-
-
-def _rounded(x: Mm, y: Mm, a: Mm, b: Mm, r: Mm) -> tuple[Curve, ...]:
-    quarter = 0.5 * math.pi
-    corners = ((x + a - r, y - b + r), (x + a - r, y + b - r), (x - a + r, y + b - r), (x - a + r, y - b + r))
-    arcs = [
-        Arc(centre=corner, radius=r, start=(number - 1) * quarter, sweep=quarter)
-        for number, corner in enumerate(corners)
-    ]
-    curves: list[Curve] = []
-    for number, arc in enumerate(arcs):
-        after = arcs[(number + 1) % 4]
-        curves.append(arc)
-        start, end = arc.at(arc.end), after.at(after.start)
-        if math.dist(start, end) > 1e-9:
-            curves.append(Line(start=start, end=end))
-    return tuple(curves)

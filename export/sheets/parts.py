@@ -10,6 +10,7 @@ from itertools import pairwise
 
 from ...model.plan import Plan
 from ...model.shape.outline import Outline, Oval, RoundedRectangle
+from ...model.shape.pathed import Pathed
 from ...model.stack import Layer
 from ...model.strips import strips
 from ...model.units import Mm
@@ -131,6 +132,8 @@ def _edge(outline: Outline) -> str:
             return ", oval"
         case RoundedRectangle(corner=corner):
             return f", corners R {decimal(corner, 1)}"
+        case Pathed():
+            return ", to outline"
     return ""
 
 

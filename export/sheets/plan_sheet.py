@@ -21,6 +21,7 @@ from ..drawing.sheet import Sheet, View, view_on_paper
 from ..drawing.table import Column
 from .compose import COLUMN, composed, words
 from .corner_view import LETTER, Outline, corner_scale, corner_view, window
+from .loop_curves import closed_edges
 from .outlines import from_above, reach
 from .parts import base_mark, listed, marks_of
 from .titles import About, papers_of, title
@@ -72,7 +73,9 @@ def _outlines(plan: Plan) -> Iterator[Outline]:
         low, high = reach(curves)
         # the laminations of a bend differ by a hair from above: they share the outline of the largest
         is_core = layer.role == "substrate" and plan.layup.is_bent
-        key = (0,) if is_core else tuple(round(10.0 * number) for number in (*low, *high))
+        # a sheet cut straight and one cut to the outline may be of one size
+        sizes = (*low, *high, layer.outline.perimeter)
+        key = (0,) if is_core else tuple(round(10.0 * number) for number in sizes)
         pen = WIDE if layer.role == "substrate" else NARROW
         groups.setdefault(key, []).append((marks[layer.key], layer.name, curves, pen))
     for group in groups.values():
@@ -99,6 +102,8 @@ def _notes(plan: Plan) -> Iterator[str]:
     yield "Under vacuum the film draws in over the work; the ruler measurements hold for the flat bag."
     if plan.layup.is_bent:
         yield "Bent sheets are shown as they lie; sizes in the list are those from above, cut sizes are on the blanks."
+    if plan.outline.loops[1:]:
+        yield "Chain lines: holes, cut through the finished panel after pressing."
     if plan.valve.over == "tail":
         yield (
             "A tail of breather, as wide as shown, leads to the valve and reaches past it by "
@@ -116,6 +121,11 @@ def _view(plan: Plan, shown: list[Outline], scale: Scale) -> View:
     items: list[Item] = [*bag_lines(plan, (x0, y0))]
     for one in shown:
         items += (Stroke(curve=curve, pen=one.pen, part=one.marks[0]) for curve in one.curves)
+    items += (
+        Stroke(curve=curve, pen=PHANTOM, part="opening")
+        for hole in plan.outline.loops[1:]
+        for curve in closed_edges(hole)
+    )
     items += _tail(plan, spot, x0)
     items += valve_lines(spot, valve.radius)
     items += (

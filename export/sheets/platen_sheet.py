@@ -59,18 +59,18 @@ def caul_sheet(plan: Plan, report: Report) -> Sheet | None:
 
 def _view(plan: Plan, outline: Outline, name: str, scale: Scale) -> View:
     unit, units = 1.0 / scale.ratio, units_of(plan)
-    a, b = 0.5 * outline.length, 0.5 * outline.width
+    (x0, y0), (x1, y1) = outline.box
     over = 3.0 * unit
     items: list[Item] = [Stroke(curve=curve, pen=WIDE, part=name) for curve in flat(outline)]
     items += (Stroke(curve=curve, pen=PHANTOM, part="panel") for curve in flat(plan.outline))
     items += (
-        Stroke(curve=Line(start=(-a - over, 0.0), end=(a + over, 0.0)), pen=CENTRE),
-        Stroke(curve=Line(start=(0.0, -b - over), end=(0.0, b + over)), pen=CENTRE),
+        Stroke(curve=Line(start=(x0 - over, 0.0), end=(x1 + over, 0.0)), pen=CENTRE),
+        Stroke(curve=Line(start=(0.0, y0 - over), end=(0.0, y1 + over)), pen=CENTRE),
     )
     corner = _corner(outline)
     if corner > 0.0:
         inset = corner * (1.0 - 0.5**0.5)
-        tip = (a - inset, b - inset)
+        tip = (x1 - inset, y1 - inset)
         items.append(
             Leader(
                 points=(
@@ -85,10 +85,10 @@ def _view(plan: Plan, outline: Outline, name: str, scale: Scale) -> View:
     view = View(name=name, scale=scale, origin=(0.0, 0.0), items=tuple(items))
     return view.with_items(
         *stack_dimensions(
-            view, [Wanted(start=(-a, -b), end=(a, -b), text=written(2.0 * a, units))], Side.BELOW, -b
+            view, [Wanted(start=(x0, y0), end=(x1, y0), text=written(x1 - x0, units))], Side.BELOW, y0
         ),
         *stack_dimensions(
-            view, [Wanted(start=(-a, -b), end=(-a, b), text=written(2.0 * b, units))], Side.LEFT, -a
+            view, [Wanted(start=(x0, y0), end=(x0, y1), text=written(y1 - y0, units))], Side.LEFT, x0
         ),
     )
 

@@ -182,8 +182,7 @@ def _on_caul(stack: Stack, ground: Ground, spots: NDArray[np.float64]) -> NDArra
     breather = stack.find("breather")
     assert caul is not None
     assert breather is not None
-    t, half = caul.outline.rim(0.1)
-    edge = shapely.Polygon(np.concatenate((np.column_stack((t, half)), np.column_stack((t, -half))[::-1])))
+    edge = shapely.Polygon(caul.outline.loops[0].flattened(0.1))
     # on a bend the breather is longer or shorter than the caul's outline below it
     points = shapely.points(spots[:, 0] * breather.outline.length / ground.length, spots[:, 1])
     clear = shapely.distance(edge.exterior, points) >= INSIDE_CAUL + ground.radius - 1e-9

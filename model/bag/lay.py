@@ -5,10 +5,15 @@ Without a caul, or where none of it comes under the valve, the work lies beside 
 """
 
 from dataclasses import dataclass
-from math import cos, sin
+from math import cos, sin, sqrt
 from typing import Literal
 
+import numpy as np
+
 from ..layup.layup import Layup
+from ..shape.outline import Outline
+from ..shape.pathed import Pathed
+from ..shape.seat import clearance, seat
 from ..stack import Stack
 from ..units import Mm, Radian
 from .size import CLOSED_KINDS, BagSize
@@ -56,11 +61,15 @@ class Laid:
     from_left_seam: Mm
 
 
+def seat_on_caul(layup: Layup, stack: Stack) -> tuple[Mm, Mm] | None:
+    """Place of the valve on the caul, clear of its edge and nearest to the middle; None where it has no room there."""
+    caul = stack.find("caul")
+    return None if caul is None else seat(caul.outline, INSIDE_CAUL + 0.5 * layup.valve.diameter)
+
+
 def fits_on_caul(layup: Layup, stack: Stack) -> bool:
     """Whether the caul is large enough to carry the valve."""
-    caul = stack.find("caul")
-    need = layup.valve.diameter + 2.0 * INSIDE_CAUL
-    return caul is not None and min(caul.outline.length, caul.outline.width) >= need
+    return seat_on_caul(layup, stack) is not None
 
 
 def bed_of(layup: Layup, stack: Stack, size: BagSize) -> Bed:
@@ -69,7 +78,7 @@ def bed_of(layup: Layup, stack: Stack, size: BagSize) -> Bed:
     reach = None
     if caul is not None and fits_on_caul(layup, stack):
         edge = INSIDE_CAUL + radius
-        reach = 0.5 * caul.outline.length - edge, 0.5 * caul.outline.width - edge
+        reach = _reach(caul.outline, edge)
     return Bed(
         along=size.length_terms[0].amount,
         across=size.width_terms[0].amount,
@@ -78,6 +87,15 @@ def bed_of(layup: Layup, stack: Stack, size: BagSize) -> Bed:
         clearance=layup.bag.side_clearance,
         closure=layup.bag.closure if size.kind in CLOSED_KINDS else 0.0,
     )
+
+
+def _reach(outline: Outline, room: Mm) -> tuple[Mm, Mm] | None:
+    """How far from the middle a valve may sit on a caul, along and across; None where not even there."""
+    if not isinstance(outline, Pathed):
+        return 0.5 * outline.length - room, 0.5 * outline.width - room
+    spare = float(clearance(outline.edge.flattened(0.1), np.zeros((1, 2)))[0]) - room
+    # the square in the circle that is surely clear
+    return (spare / sqrt(2.0),) * 2 if spare >= 0.0 else None
 
 
 def lay_under(bed: Bed, length: Mm, width: Mm, valve: tuple[Mm, Mm], turn: Radian) -> Laid:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from ..layup.layup import Layup
 from ..stack import Stack
 from ..units import Mm
-from .lay import GAP, Over, bed_of, fits_on_caul, lay_under
+from .lay import GAP, Over, bed_of, fits_on_caul, lay_under, seat_on_caul
 from .section import FilmSection
 from .size import BagSize
 
@@ -59,7 +59,7 @@ def place_valve(layup: Layup, stack: Stack, size: BagSize, along: FilmSection) -
 
 
 def _new_valve(layup: Layup, stack: Stack, size: BagSize, along: FilmSection) -> ValvePlace:
-    """Valve in the middle of the caul, or beside the work toward the closed end."""
+    """Valve on the caul, as near to its middle as there is room, or beside the work toward the closed end."""
     radius, closure = (
         0.5 * layup.valve.diameter,
         layup.bag.closure if size.kind in ("tube", "joined sheets") else 0.0,
@@ -69,14 +69,16 @@ def _new_valve(layup: Layup, stack: Stack, size: BagSize, along: FilmSection) ->
     # what is left over in an owned bag stays at the open end
     film = size.needed_length - closure - 2.0 * layup.bag.side_clearance - room
     work = layup.bag.side_clearance + room + 0.5 * film
-    if fits_on_caul(layup, stack):
+    seat = seat_on_caul(layup, stack)
+    if seat is not None:
+        t, w = seat
         return ValvePlace(
             over="caul",
-            t=0.0,
-            w=0.0,
+            t=t,
+            w=w,
             radius=radius,
-            from_closed_end=work,
-            from_left_seam=middle,
+            from_closed_end=work + t,
+            from_left_seam=middle + w,
             work_from_closed_end=work,
             work_from_left_seam=middle,
         )

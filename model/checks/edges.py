@@ -1,6 +1,8 @@
 """Rules of edges and hollows: what cuts the film, and what the vacuum crushes."""
 
 from ..plan import Plan
+from ..shape.outline import Rectangle
+from ..shape.pathed import Pathed, sharp_corners
 from ..source import COMMON_PRACTICE
 from ..wording import both
 from .judge import at_least, holds
@@ -42,8 +44,12 @@ def _corners(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     plates = []
     if plan.base.kind == "platen":
         plates.append(("platen", plan.layup.platen.corner))
-    if plan.chosen.caul is not None and plan.layup.panel.outline == "rectangle":
+    caul = plan.stack.find("caul")
+    if caul is not None and isinstance(plan.outline, Rectangle):
         plates.append(("caul", plan.layup.caul.corner))
+    if caul is not None and isinstance(caul.outline, Pathed) and sharp_corners(plan.outline.loops[0]):
+        # corners without room for it stay sharp
+        plates.append(("caul", 0.0 if sharp_corners(caul.outline.edge) else plan.layup.caul.corner))
     least = limit("corner.least")
     return tuple(
         at_least(

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from ..shape.outline import Outline
 from ..shape.profile import Profile
 from ..source import Basis
 from ..units import Ratio
@@ -67,6 +68,8 @@ class Layup:
         What a bare number in its file means.
     bend
         The bend with all of its sizes; None for a flat panel.
+    edge
+        Outline of the finished panel, on the plane of its sheet, around its middle.
     curve
         The curve that the bend asks for, crowns positive as it is written; None for a flat panel.
     taper
@@ -82,6 +85,7 @@ class Layup:
     title: str
     unit: BareUnit
     panel: Panel
+    edge: Outline
     bend: Bend | None
     curve: Profile | None
     taper: Taper | None

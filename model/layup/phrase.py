@@ -18,8 +18,10 @@ def phrase(quantity: Quantity, value: Entry) -> str:
 
 
 def row_words(row: Row, length: Callable[[float], str], angle: Callable[[float], str]) -> str:
-    """Pieces of a chain or a row of lengths in their order, lengths (mm) and angles (rad) told by two functions."""
-    return ", ".join(_piece(one, length, angle) if isinstance(one, Run) else length(one) for one in row)
+    """Parts of a row in their order, lengths (mm) and angles (rad) told by two functions."""
+    if any(isinstance(one, tuple) and not isinstance(one, Run) for one in row):
+        return "; ".join(", ".join(length(place) for place in one) for one in row)  # type: ignore[union-attr]
+    return ", ".join(_piece(one, length, angle) if isinstance(one, Run) else length(one) for one in row)  # type: ignore[arg-type]
 
 
 def _piece(piece: Run, length: Callable[[float], str], angle: Callable[[float], str]) -> str:
@@ -31,6 +33,10 @@ def _piece(piece: Run, length: Callable[[float], str], angle: Callable[[float], 
 
 def _count(number: float) -> str:
     return f"{number:.0f}"
+
+
+def _number(number: float) -> str:
+    return f"{number:.4g}"
 
 
 def _flag(number: float) -> str:
@@ -46,7 +52,9 @@ _PHRASES: Mapping[Quantity, Callable[[float], str]] = MappingProxyType(
         "pressure": wording.pressure,
         "temperature": wording.temperature,
         "spread": wording.spread,
+        "points": wording.both,
         "count": _count,
+        "number": _number,
         "share": wording.percent,
         "flow": wording.flow,
         "volume": wording.volume,

@@ -8,12 +8,20 @@ from dataclasses import dataclass
 
 from ..shape.profile import Run
 from ..units import Celsius, GramPerMm2, Mm, Mm3, Mm3PerSecond, MPa, Percent, Radian, Second
-from .setting import chain, choice, lengths, line, setting, text
+from .setting import chain, choice, lengths, line, points, setting, text
 
 NO_MATERIAL = "none"
 """Written as a material, it leaves the layer out of the stack."""
 
-OUTLINES = ("rectangle", "rounded rectangle", "ellipse")
+OUTLINES = (
+    "rectangle",
+    "rounded rectangle",
+    "ellipse",
+    "superellipse",
+    "regular polygon",
+    "polygon",
+    "drawing",
+)
 LAYS = ("face up", "face down", "convex", "concave")
 FLAT_LAYS = ("face up", "face down")
 BENT_LAYS = ("convex", "concave")
@@ -41,8 +49,30 @@ class Panel:
 
     length: Mm = setting("length", "Finished length; on a bend, measured along the curve.", 10.0, 20_000.0)
     width: Mm = setting("length", "Finished width.", 10.0, 10_000.0)
-    outline: str = choice("Shape of the edge.", *OUTLINES)
+    outline: str = choice(
+        "Shape of the edge; only rounded rectangles and ellipses need to be named.", *OUTLINES
+    )
     corner: Mm = setting("length", "Corner radius of a rounded rectangle.", 0.1, 5_000.0)
+    exponent: float = setting(
+        "number", "Exponent of a superellipse: 2 is an ellipse, more is closer to a rectangle.", 2.0, 10.0
+    )
+    sides: int | None = setting(
+        "count", "Number of sides of a regular polygon; one of them is level at the front.", 3, 24
+    )
+    corners: tuple[tuple[float, float], ...] | None = points(
+        "Corners of a polygon in their order around the panel, each as its place along and across, from any origin.",
+        -20_000.0,
+        20_000.0,
+    )
+    fillet: Mm = setting("length", "Radius that the corners of a polygon are rounded to.", 0.0, 5_000.0)
+    outline_file: str | None = line(
+        "Name of an SVG or DXF drawing of the closed outline, in the folder of the layup file; holes may lie within it.",
+        200,
+    )
+    outline_file_unit: str | None = choice(
+        "How long that drawing's unit is, where it does not say so itself; pixels by how many make an inch.",
+        *FILE_UNITS,
+    )
     flat_within: Mm = setting("length", "How far a flat panel may bow, cup or twist in use.", 0.05, 200.0)
     driest: Percent = setting("share", "Driest air that it will live in, relative humidity.", 5.0, 95.0)
     dampest: Percent = setting("share", "Dampest air that it will live in, relative humidity.", 5.0, 95.0)

@@ -27,12 +27,14 @@ Quantity = Literal[
     "volume",
     "time",
     "flag",
+    "number",
     "chain",
     "lengths",
+    "points",
 ]
 
-Row = tuple[Run, ...] | tuple[float, ...]
-"""Pieces of a chain of arcs and straight runs, or lengths."""
+Row = tuple[Run, ...] | tuple[float, ...] | tuple[tuple[float, float], ...]
+"""Pieces of a chain of arcs and straight runs, lengths, or points."""
 
 Entry = str | float | Row
 """What a key may hold: a text, a number in internal units, or a row of parts."""
@@ -91,6 +93,11 @@ def chain(help: str) -> Any:
 def lengths(help: str, low: float, high: float) -> Any:
     """Declare a field that holds a row of lengths, each within limits in internal units."""
     return field(metadata={"setting": Setting(quantity="lengths", help=help, low=low, high=high)})
+
+
+def points(help: str, low: float, high: float) -> Any:
+    """Declare a field that holds a row of points, each of two lengths within limits in internal units."""
+    return field(metadata={"setting": Setting(quantity="points", help=help, low=low, high=high)})
 
 
 def text(help: str, table: str) -> Any:

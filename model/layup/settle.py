@@ -12,11 +12,13 @@ from ..data.bench import usual
 from ..errors import LayupError
 from ..materials import find_adhesive, find_film, find_key
 from ..mechanics.closure import closure_length
+from ..shape.pathed import Pathed
 from ..shape.profile import Profile, Run
 from ..units import Mm
 from .bend_curve import BendCurve, bend_curve
 from .defaults import Default, Kind, default_values
 from .layup import Asked, BareUnit, Layup, Settled
+from .panel_edge import PanelEdge, panel_edge
 from .refusals import refuse_doubly_curved, refuse_lipping, refuse_pressing, refuse_stock
 from .sections import BENT_LAYS, CLOSURES, FLAT_LAYS, NO_MATERIAL, SECTIONS
 from .setting import Setting, settings_of
@@ -47,6 +49,8 @@ LEFT_OPEN = Default("", "worked out by the plan", "derived")
 NO_TEST = Default("", "no test bend was made", "derived")
 OTHERWISE = Default("", "the bend is given otherwise", "derived")
 FAR_OTHERWISE = Default("", "the far end is given otherwise", "derived")
+OTHER_OUTLINE = Default("", "the outline is given otherwise", "derived")
+NO_UNIT = Default("", "the drawing says its own, or there is none", "derived")
 OPEN = {
     "face.proved_radius": NO_TEST,
     "back.proved_radius": NO_TEST,
@@ -59,12 +63,16 @@ OPEN = {
         f"drawing.{key}": Default("", "left to be written in by hand", "derived")
         for key in ("owner", "number", "date", "revision", "drawn_by", "approved_by")
     },
+    "panel.sides": OTHER_OUTLINE,
+    "panel.corners": OTHER_OUTLINE,
+    "panel.outline_file": OTHER_OUTLINE,
+    "panel.outline_file_unit": NO_UNIT,
     "bend.chain": OTHERWISE,
     "bend.ordinates": OTHERWISE,
     "bend.every": OTHERWISE,
     "bend.stations": OTHERWISE,
     "bend.file": OTHERWISE,
-    "bend.file_unit": Default("", "the drawing says its own, or there is none", "derived"),
+    "bend.file_unit": NO_UNIT,
     "taper.chain": FAR_OTHERWISE,
     "taper.ordinates": FAR_OTHERWISE,
     "taper.every": FAR_OTHERWISE,
@@ -92,6 +100,8 @@ FLAT_AT_LEAST: Mm = 0.5
 PAPER_OF: Mapping[BareUnit, str] = {"mm": "ISO", "in": "North American"}
 FROM_UNIT = Default("", "the paper that is sold where such rulers are", "common practice")
 FROM_BEND = Default("", "follows from the other sizes of the bend", "derived")
+FROM_OUTLINE = Default("", "follows from the outline", "derived")
+FROM_EDGE = Default("", "what the keys of the panel tell", "derived")
 FROM_KEYS = Default("", "what the keys of the bend tell", "derived")
 FROM_MIDDLE = Default("", "along the curve half way between both ends of the taper", "derived")
 FROM_FAR_END = Default("", "follows from the other sizes of the far end", "derived")
@@ -105,6 +115,7 @@ def settle(
     unit: BareUnit = "mm",
     overrides: Iterable[Override] = (),
     drawn: Profile | None = None,
+    drawn_edge: Pathed | None = None,
 ) -> Layup:
     """Make the layup that was asked for.
 
@@ -120,6 +131,8 @@ def settle(
         Values of materials that replace those of the tables: (material, property, number).
     drawn
         The curve of the drawing that ``bend.file`` names, crowns positive.
+    drawn_edge
+        The outline of the drawing that ``panel.outline_file`` names.
 
     Raises
     ------
@@ -138,9 +151,22 @@ def settle(
     refuse_doubly_curved(given)
     curve = bend_curve(given, drawn) if kind == "bent" else None
     taper = None if curve is None or "taper" not in asked else taper_curve(given, curve)
-    derived = _derived(given, kind, own, curve, taper)
-    derived["drawing.paper"] = Default(PAPER_OF[unit], FROM_UNIT.reason, FROM_UNIT.basis)
     starting = default_values(kind)
+    edge = panel_edge(
+        given,
+        lambda key: given[key] if key in given else starting[key].value,
+        None if curve is None else curve.profile.length if taper is None else taper.length,
+        drawn_edge,
+    )
+    if taper is not None and edge.name != "rectangle":
+        raise LayupError(
+            "panel.outline",
+            f'"{edge.name}" on a taper',
+            "rectangle",
+            "Press a rectangle and trim it afterwards.",
+        )
+    derived = _derived(given, kind, own, curve, taper, edge)
+    derived["drawing.paper"] = Default(PAPER_OF[unit], FROM_UNIT.reason, FROM_UNIT.basis)
     for section, section_type in SECTIONS.items():
         if (section == "bend" and curve is None) or (section == "taper" and taper is None):
             continue
@@ -158,6 +184,7 @@ def settle(
         overrides=own,
         curve=None if curve is None else curve.profile,
         far=None if taper is None else taper.far.profile,
+        edge=edge.outline,
         **{"bend": None, "taper": None} | sections,
     )
 
@@ -218,6 +245,8 @@ def _check(key: str, value: object) -> None:
         _check_chain(key, value)
     elif setting.quantity == "lengths":
         _check_lengths(key, value, setting)
+    elif setting.quantity == "points":
+        _check_points(key, value, setting)
     elif setting.quantity == "text":
         _check_line(key, value, setting)
     else:
@@ -239,6 +268,18 @@ def _check_lengths(key: str, value: object, setting: Setting) -> None:
         raise LayupError(key, found, f"1 to {MOST_POINTS} lengths")
     for number in value:
         _check_number(key, number, setting)
+
+
+def _check_points(key: str, value: object, setting: Setting) -> None:
+    """Hold a row of points against the limits of both of their lengths."""
+    if not isinstance(value, tuple) or not 1 <= len(value) <= MOST_POINTS:
+        found = f"{len(value)} points" if isinstance(value, tuple) else f"{value!r}"
+        raise LayupError(key, found, f"1 to {MOST_POINTS} points")
+    for number, point in enumerate(value, 1):
+        if not isinstance(point, tuple) or len(point) != 2:
+            raise LayupError(key, f"{point!r} as point {number}", "two lengths, along and across")
+        for place in point:
+            _check_number(key, place, setting)
 
 
 def _check_chain(key: str, value: object) -> None:
@@ -279,6 +320,7 @@ def _check_number(key: str, value: object, setting: Setting) -> None:
 _UNITS = {
     "length": " mm",
     "lengths": " mm",
+    "points": " mm",
     "altitude": " mm",
     "angle": " rad",
     "pressure": " MPa",
@@ -327,6 +369,7 @@ def _derived(
     own: tuple[Override, ...],
     curve: BendCurve | None,
     taper: TaperCurve | None,
+    edge: PanelEdge,
 ) -> dict[str, Default]:
     """Starting values that follow from other keys of the same layup."""
     starting = default_values(kind)
@@ -345,11 +388,11 @@ def _derived(
     found["bag.thickness"] = _from_material(film.key, "thickness", film.thickness, own)
     found["bag.seam"] = _from_material(film.key, "least_seam", film.least_seam, own)
     found["bag.closure"] = _closure(str(stands("bag.closed_by")))
+    if edge.name != starting["panel.outline"].value:
+        found["panel.outline"] = Default(edge.name, FROM_EDGE.reason, FROM_EDGE.basis)
+    found["panel.width"] = Default(edge.width, FROM_OUTLINE.reason, FROM_OUTLINE.basis)
     if kind == "flat":
-        if "panel.length" not in given:
-            raise LayupError(
-                "panel.length", "nothing", "the finished length of the panel", "Add length to [panel]."
-            )
+        found["panel.length"] = Default(edge.length, FROM_OUTLINE.reason, FROM_OUTLINE.basis)
     else:
         lay = "convex" if stands("bend.show_face") == "outside" else "concave"
         found["press.lay"] = Default(lay, FROM_SHOW_FACE.reason, FROM_SHOW_FACE.basis)
@@ -362,10 +405,7 @@ def _derived(
             )
     if taper is not None:
         found |= _of_taper(taper)
-    if "panel.width" not in given:
-        raise LayupError("panel.width", "nothing", "the finished width of the panel", "Add width to [panel].")
-    length = given["panel.length"] if kind == "flat" else found["panel.length"].value
-    within = max(round(FLAT_PER_LENGTH * max(length, given["panel.width"]), 1), FLAT_AT_LEAST)
+    within = max(round(FLAT_PER_LENGTH * max(edge.length, edge.width), 1), FLAT_AT_LEAST)
     found["panel.flat_within"] = Default(within, FROM_LENGTH.reason, FROM_LENGTH.basis)
     return found
 
@@ -423,14 +463,6 @@ def _refuse_combinations(
             f"{driest:g} %",
             f"up to {dampest:g} %, the dampest air that the panel will live in",
         )
-    outline = values["panel"]["outline"]
-    if "panel.corner" in given and outline != "rounded rectangle":
-        raise LayupError(
-            "panel.corner", f'a corner radius with the outline "{outline}"', 'outline = "rounded rectangle"'
-        )
-    corner, half = values["panel"]["corner"], 0.5 * min(values["panel"]["length"], values["panel"]["width"])
-    if outline == "rounded rectangle" and corner > half:
-        raise LayupError("panel.corner", f"{corner:g} mm", f"up to {half:g} mm, half of the shorter side")
     for pair in (("bag.width", "bag.length"), ("valve.from_closed_end", "valve.from_left_seam")):
         there = [key for key in pair if key in given]
         if len(there) == 1:

@@ -194,7 +194,7 @@ def profile_of(segments: Sequence[Drawn]) -> Profile:
     """
     if not all(math.isfinite(number) for one in segments for number in (*one.start, *one.end, *one.headings)):
         raise ShapeError("it has a number that is too large")
-    whole = [segment for segment in segments if _extent(segment) > MEETING]
+    whole = [segment for segment in segments if extent(segment) > MEETING]
     if not whole:
         raise ShapeError("no curve is drawn in it")
     row = _in_order(whole)
@@ -240,7 +240,7 @@ def _in_order(segments: list[Drawn]) -> list[Drawn]:
     return row
 
 
-def _extent(segment: Drawn) -> Mm:
+def extent(segment: Drawn) -> Mm:
     """Size of a segment, so that specks can be left out."""
     if isinstance(segment, DrawnArc):
         return abs(segment.sweep) * math.hypot(*segment.one, *segment.other)

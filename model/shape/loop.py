@@ -64,6 +64,13 @@ class Loop:
         (x0, y0), (x1, y1) = every.min(axis=0).tolist(), every.max(axis=0).tolist()
         return (x0, y0), (x1, y1)
 
+    def circle(self, number: int) -> tuple[Floats, Mm]:
+        """Centre and radius of the arc that starts at a corner."""
+        (x0, y0, bulge), (x1, y1, _) = self.corners[number], self.corners[(number + 1) % len(self.corners)]
+        start = np.array([x0, y0])
+        centre = _centre(start, np.array([x1, y1]), bulge)
+        return centre, float(np.hypot(*(start - centre)))
+
     def flattened(self, tolerance: Mm) -> Floats:
         """Points ``(n, 2)`` along the edge whose chords stay within the tolerance; the first isn't repeated."""
         rows = []
@@ -81,6 +88,23 @@ class Loop:
             x, y = start - centre
             rows.append(centre + np.column_stack((c * x - s * y, s * x + c * y)))
         return np.concatenate(rows)
+
+    def headings(self) -> tuple[Floats, Floats]:
+        """Unit directions ``(n, 2)`` of every edge where it starts and where it ends."""
+        points, ends, bulges = self._edges()
+        run = ends - points
+        chord = run / np.hypot(*run.T)[:, None]
+        half = 2.0 * np.arctan(bulges)
+        c, s = np.cos(half)[:, None], np.sin(half)[:, None]
+        across = np.column_stack((-chord[:, 1], chord[:, 0]))
+        return c * chord - s * across, c * chord + s * across
+
+    def backwards(self) -> "Loop":
+        """Give the same edge the other way round."""
+        ahead = (*self.corners[1:], self.corners[0])
+        return Loop(
+            tuple((x, y, -bulge) for (_, _, bulge), (x, y, _) in zip(self.corners, ahead, strict=True))[::-1]
+        )
 
     def moved(self, x: Mm, y: Mm) -> "Loop":
         """Give the same edge in another place."""

@@ -1,7 +1,7 @@
 """Outlines: the edge of a sheet on its own plane, t along the length and w across, centred on the origin.
 
 ``grown`` is the true offset, as a woodworker would cut it: sharp outside corners stay sharp, round ones stay
-round. All outlines here are convex and the same on both sides of their centre lines.
+round. All outlines here are convex and the same on both sides of their centre lines; any other is a ``Pathed``.
 """
 
 import math
@@ -13,7 +13,7 @@ import numpy as np
 
 from ..errors import ShapeError
 from ..units import Mm, Mm2
-from .loop import FINE, Loop, closed, polygon, rectangle
+from .loop import FINE, Loop, LoopPoint, closed, polygon, rectangle
 from .profile import Floats
 
 
@@ -47,6 +47,14 @@ class Outline(Edged, Protocol):
     def perimeter(self) -> Mm:
         """Length of the edge."""
 
+    @property
+    def box(self) -> tuple[LoopPoint, LoopPoint]:
+        """Lower left and upper right corner of the box around it."""
+
+    @property
+    def whole(self) -> "Outline":
+        """Give the outline without its holes."""
+
     def grown(self, margin: Mm) -> "Outline":
         """Give the outline moved outward by a margin, inward where it is negative."""
 
@@ -79,6 +87,16 @@ class Rectangle:
     def perimeter(self) -> Mm:
         """All four sides."""
         return 2.0 * (self.length + self.width)
+
+    @property
+    def box(self) -> tuple[LoopPoint, LoopPoint]:
+        """Half of length and width on both sides of the middle."""
+        return _box(self.length, self.width)
+
+    @property
+    def whole(self) -> "Rectangle":
+        """The same outline: it has no holes."""
+        return self
 
     @property
     def loops(self) -> tuple[Loop, ...]:
@@ -126,6 +144,16 @@ class RoundedRectangle:
     def perimeter(self) -> Mm:
         """Straight sides and one full circle."""
         return 2.0 * (self.length + self.width) - (8.0 - 2.0 * math.pi) * self.corner
+
+    @property
+    def box(self) -> tuple[LoopPoint, LoopPoint]:
+        """Half of length and width on both sides of the middle."""
+        return _box(self.length, self.width)
+
+    @property
+    def whole(self) -> "RoundedRectangle":
+        """The same outline: it has no holes."""
+        return self
 
     @property
     def loops(self) -> tuple[Loop, ...]:
@@ -204,6 +232,16 @@ class Oval:
         return _ellipse_perimeter(self.axis_length, self.axis_width) + 2.0 * math.pi * self.margin
 
     @property
+    def box(self) -> tuple[LoopPoint, LoopPoint]:
+        """Half of length and width on both sides of the middle."""
+        return _box(self.length, self.width)
+
+    @property
+    def whole(self) -> "Oval":
+        """The same outline: it has no holes."""
+        return self
+
+    @property
     def loops(self) -> tuple[Loop, ...]:
         """Row of chords."""
         return _oval_loops(self)
@@ -227,6 +265,10 @@ class Oval:
         a, b = 0.5 * self.axis_length, 0.5 * self.axis_width
         scale = self.margin / np.hypot(b * np.cos(u), a * np.sin(u))
         return (a + b * scale) * np.cos(u), (b + a * scale) * np.sin(u)
+
+
+def _box(length: Mm, width: Mm) -> tuple[LoopPoint, LoopPoint]:
+    return (-0.5 * length, -0.5 * width), (0.5 * length, 0.5 * width)
 
 
 @lru_cache(maxsize=64)

@@ -95,10 +95,11 @@ def density_of(plan: Plan, layer: Layer) -> GramPerMm3:
 
 def _blank_values(plan: Plan, layer: Layer) -> Iterator[Value]:
     sheet, panel = plan.stack.sheet, plan.outline
+    (x0, y0), (x1, y1) = layer.outline.box
     yield blank_length.value(
         f"blank.{layer.key}.length",
         L=panel.length,
-        a=0.5 * (layer.outline.length - panel.length) - layer.lipping,
+        a=0.5 * (x1 - x0 - panel.length) - layer.lipping,
         h=layer.middle,
         h_0=sheet.reference,
         turn=sheet.profile.turn,
@@ -106,5 +107,5 @@ def _blank_values(plan: Plan, layer: Layer) -> Iterator[Value]:
     yield blank_width.value(
         f"blank.{layer.key}.width",
         B=panel.width,
-        a=0.5 * (layer.outline.width - panel.width) - layer.lipping,
+        a=0.5 * (y1 - y0 - panel.width) - layer.lipping,
     )

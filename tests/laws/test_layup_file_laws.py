@@ -54,6 +54,13 @@ def values(draw, setting):
     if setting.quantity == "lengths":
         row = draw(st.lists(st.floats(-50.0, 500.0), min_size=1, max_size=6))
         return str(row) if draw(st.booleans()) else quoted(", ".join(map(str, row)))
+    if setting.quantity == "points":
+        row = draw(
+            st.lists(st.tuples(st.floats(-50.0, 900.0), st.floats(-50.0, 900.0)), min_size=1, max_size=6)
+        )
+        if draw(st.booleans()):
+            return str([list(pair) for pair in row])
+        return quoted("; ".join(f"{x}, {y}" for x, y in row))
     number = draw(
         st.one_of(
             st.sampled_from([setting.low, setting.high]),
@@ -337,8 +344,9 @@ def test_a_starter_says_what_holds_anyway(kind):
     bare = read_text(text)
     # every line that shows a value is taken in; those left open have none
     shown = re.sub(r"^# (?!density)([a-z_]+ = [^ ])", r"\1", text, flags=re.MULTILINE)
-    # a corner radius goes only with the outline that has one
-    shown = re.sub(r"^corner = .*\n", "", shown, count=1, flags=re.MULTILINE)
+    # these go only with the outlines that have them
+    for key in ("corner", "exponent", "fillet"):
+        shown = re.sub(rf"^{key} = .*\n", "", shown, count=1, flags=re.MULTILINE)
     full = read_text(shown)
     assert examine(bare).verdict == "ok"
     for before, after in zip(bare.settled, full.settled, strict=True):

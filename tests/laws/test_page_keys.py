@@ -21,6 +21,7 @@ CHAIN = '[panel]\nwidth = 200\n[bend]\nshape = "chain"\nchain = "crown 400 mm th
 # [bend] and [taper] keep to each other: two curves that turn alike
 CHAIN_TAPER, POINTS_TAPER = (f"{text}[taper]\nchord = 200\n" for text in (CHAIN, POINTS))
 DRAWING = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 500 100"><path d="M 0 60 A 550 550 0 0 1 500 60"/></svg>'
+CLOSED = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 500 300"><ellipse cx="250" cy="150" rx="240" ry="140"/></svg>'
 KEYS = [field["key"] for section in form() for field in section["fields"]]
 COMPANIONS = {
     "bag.width": {"bag.length": "1300"},
@@ -30,6 +31,11 @@ COMPANIONS = {
     "valve.from_closed_end": {"valve.from_left_seam": "350", "bag.width": "700", "bag.length": "1300"},
     "valve.from_left_seam": {"valve.from_closed_end": "500", "bag.width": "700", "bag.length": "1300"},
     "panel.corner": {"panel.outline": "rounded rectangle"},
+    "panel.sides": {"panel.length": ""},
+    "panel.corners": {"panel.length": "", "panel.width": ""},
+    "panel.fillet": {"panel.sides": "6", "panel.length": ""},
+    "panel.outline_file": {"panel.outline_file_unit": "mm", "panel.length": "", "panel.width": ""},
+    "panel.outline_file_unit": {"panel.outline_file": "top.svg", "panel.length": "", "panel.width": ""},
     "bend.shape": {"bend.chain": "crown 400 mm through 60°", "bend.chord": "", "bend.rise": ""},
     "bend.chain": {"bend.shape": "chain", "bend.chord": "", "bend.rise": ""},
     "bend.radius": {"bend.rise": ""},
@@ -59,6 +65,8 @@ TEXTS = {
     "taper.ordinates": "0, 10, 15, 10, 0",
     "taper.every": "50",
     "taper.stations": "0, 50, 100, 150, 200",
+    "panel.corners": "0, 0; 600, 0; 1/2 in, 300",
+    "panel.outline_file": "top.svg",
     "drawing.revision": "B",
 }
 
@@ -87,6 +95,7 @@ def tries(key: str) -> list[str]:
 @pytest.mark.parametrize("key", KEYS)
 def test_every_key_can_be_set(key: str, tmp_path: Path) -> None:
     (tmp_path / "curve.svg").write_text(DRAWING, encoding="utf-8")
+    (tmp_path / "top.svg").write_text(CLOSED, encoding="utf-8")
     home = tmp_path / "work.toml"
     told = []
     for start in (FLAT, BENT, CHAIN, POINTS, TAPER, CHAIN_TAPER, POINTS_TAPER):

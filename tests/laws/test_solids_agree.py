@@ -23,6 +23,7 @@ from underbag.model.plan import Plan, plan
 from underbag.model.scene import TOLERANCE as SCENE_TOLERANCE
 from underbag.model.scene import scene
 from underbag.model.shape.mesh import Mesh
+from underbag.model.shape.plate import plate
 from underbag.model.shape.slab import slab, stations
 from underbag.model.stack import Layer
 
@@ -38,6 +39,15 @@ FLAT: dict[str, Any] = {
     "tall ellipse": {
         "panel": {"length": 200.0, "width": 300.0, "outline": "ellipse"},
         "platen": {"material": "none"},
+    },
+    "hexagon": {"panel": {"sides": 6, "width": 300.0, "fillet": 20.0}},
+    "superellipse": {"panel": {"length": 420.0, "width": 300.0, "exponent": 2.5}},
+    # an inside corner that closes as the veneer grows, and a needle whose tip is cut square
+    "bay": {
+        "panel": {
+            "corners": ((0.0, 0.0), (600.0, 40.0), (250.0, 90.0), (260.0, 300.0), (0.0, 300.0)),
+            "fillet": 8.0,
+        }
     },
 }
 BENT: dict[str, Any] = {
@@ -252,17 +262,20 @@ def test_meshes_are_as_large_as_the_solids_within_the_tolerance(built: dict[str,
     made = built[name].plan
     sheet = made.stack.sheet
     for layer, solid in built[name].pairs():
-        t, half = stations(sheet, layer.outline, made.stack.height, TOLERANCE)
-        mesh = slab(sheet, t, half, layer.height, layer.top)
         if made.layup.bend is None:
-            # chords lie inside the convex edge, by the tolerance at the most
+            mesh = plate(sheet, layer.outline, layer.height, layer.top, TOLERANCE)
+            # chords lie inside a convex edge, by the tolerance at the most
             rel = TOLERANCE * layer.outline.perimeter / layer.outline.area
         else:
+            t, half = stations(sheet, layer.outline, made.stack.height, TOLERANCE)
+            mesh = slab(sheet, t, half, layer.height, layer.top)
             # a chord of sagitta s on the radius R turns by a with a² = 8·s/R; the sector loses a²/6 of itself
             radius = min(radius for _, _, radius in cylinders(solid))
             rel = 8.0 * TOLERANCE / radius / 6.0
         whole = volume(solid)
-        assert (1.0 - rel) * whole - 1e-6 <= mesh_volume(mesh) <= (1.0 + 1e-9) * whole, layer.key
+        # in a bay they lie outside
+        past = rel if name == "bay" else 1e-9
+        assert (1.0 - rel) * whole - 1e-6 <= mesh_volume(mesh) <= (1.0 + past) * whole, layer.key
 
 
 @pytest.mark.parametrize("name", [name for name in FLAT | BENT if name != "past the half round"])
