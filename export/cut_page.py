@@ -17,7 +17,7 @@ from .document.pieces import Cell, Chapter, Column, Document, Piece, Sentences, 
 from .preview import verdict
 from .report.checks import remark
 from .report.report import PAPERS
-from .report.stock import stock_table
+from .report.stock import solid_stock, stock_table
 
 COLUMNS = (
     Column(name="Cut", share=11),
@@ -49,7 +49,9 @@ def cut_page(plan: Plan, report: Report, nestings: Sequence[Nesting]) -> Documen
                 pieces=tuple(remark(check) for check in report.checks if check.status == "stop"),
             ),
             Chapter(key="cuts", title="Cut", pieces=tuple(_pieces(plan))),
-            Chapter(key="stock", title="Take from stock", pieces=stock_table(nestings)),
+            Chapter(
+                key="stock", title="Take from stock", pieces=(*stock_table(nestings), *solid_stock(plan))
+            ),
         ),
         size=PAPERS[plan.layup.drawing.paper],
         letters=LETTERS,

@@ -2,15 +2,16 @@
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from ..model.nest.splits import Split, leaf_sheet, platen_split, split_of
 from ..model.plan import Plan
 from ..model.shape.outline import Outline, Oval, RoundedRectangle
 from ..model.shape.pathed import Pathed
 from ..model.stack import Layer
 from ..model.strips import strips
 from ..model.units import Mm
-from ..model.wording import both
+from ..model.wording import both, both_size
 
 PLATEN, FORM, FILM = "P", "F", "B"
 """Letters of what is no layer, as on every drawing."""
@@ -50,7 +51,7 @@ def cuts(plan: Plan) -> Iterator[Cut]:
     yield from _base(plan)
     for number, layer in enumerate(plan.stack.layers, 1):
         if layer.role != "adhesive":
-            yield _layer(number, layer)
+            yield from _layer(plan, number, layer)
         if layer.lipping:
             yield from _lipping(plan, layer)
     yield from _film(plan)
@@ -64,7 +65,7 @@ def _base(plan: Plan) -> Iterator[Cut]:
     if base.kind == "form":
         yield from _form(plan)
         return
-    yield Cut(
+    whole = Cut(
         number=PLATEN,
         part="platen",
         material=base.material_name,
@@ -75,6 +76,7 @@ def _base(plan: Plan) -> Iterator[Cut]:
         thickness=base.lowest,
         note=_edge(base.outline),
     )
+    yield from _joined(whole, platen_split(plan))
 
 
 def _form(plan: Plan) -> Iterator[Cut]:
@@ -110,9 +112,9 @@ def _of_form(part: str, material: str, pieces: int, size: tuple[Mm, Mm, Mm], not
     )
 
 
-def _layer(number: int, layer: Layer) -> Cut:
+def _layer(plan: Plan, number: int, layer: Layer) -> Iterator[Cut]:
     blank = layer.blank
-    return Cut(
+    whole = Cut(
         number=str(number),
         part=layer.name,
         material=layer.material_name,
@@ -123,6 +125,23 @@ def _layer(number: int, layer: Layer) -> Cut:
         thickness=layer.thickness / blank.quantity,
         note=_edge(layer.outline),
     )
+    leaves = leaf_sheet(plan, layer)
+    if leaves is not None:
+        note = f"joined of {leaves.note}" if leaves.note else ""
+        yield replace(whole, note="; ".join(filter(None, (whole.note, note))))
+        return
+    yield from _joined(whole, split_of(plan, layer))
+
+
+def _joined(whole: Cut, split: Split | None) -> Iterator[Cut]:
+    """Pieces of what no stock takes in one, those that are alike in one row."""
+    if split is None:
+        yield whole
+        return
+    size = both_size(whole.length, whole.width)
+    note = "; ".join(filter(None, (f"one of {split.note}, together {size}", whole.note)))
+    for (length, width), count in Counter(split.pieces).items():
+        yield replace(whole, length=length, width=width, pieces=count * whole.pieces, note=note)
 
 
 def _lipping(plan: Plan, core: Layer) -> Iterator[Cut]:

@@ -16,7 +16,7 @@ from .checks import check_pieces
 from .materials import material_pieces
 from .settings import setting_pieces
 from .sizes import blanks_table, stack_table
-from .stock import place_table, stock_table
+from .stock import place_table, solid_stock, stock_table
 from .values import value_pieces
 
 PAPERS: Mapping[str, Size] = {"ISO": "A4", "North American": "Letter"}
@@ -54,7 +54,7 @@ def report_document(
             Chapter(key="pictures", title="Pictures", pieces=_pictures(plan, scene, said)),
             Chapter(key="stack", title="The stack", pieces=(stack_table(plan),)),
             Chapter(key="blanks", title="Sizes to cut", pieces=(blanks_table(plan),)),
-            Chapter(key="stock", title="Stock and yield", pieces=_stock(nestings)),
+            Chapter(key="stock", title="Stock and yield", pieces=_stock(plan, nestings)),
             Chapter(key="bag", title="Bag and valve", pieces=_bag(said)),
             *more,
             Chapter(key="materials", title="Materials", pieces=material_pieces(plan)),
@@ -66,8 +66,8 @@ def report_document(
     )
 
 
-def _stock(nestings: Sequence[Nesting]) -> tuple[Piece, ...]:
-    return (*stock_table(nestings), *place_table(nestings))
+def _stock(plan: Plan, nestings: Sequence[Nesting]) -> tuple[Piece, ...]:
+    return (*stock_table(nestings), *solid_stock(plan), *place_table(nestings))
 
 
 def _pictures(plan: Plan, scene: Scene, said: Content) -> tuple[Picture, ...]:

@@ -5,6 +5,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from ...model.nest.needs import Need
 from ...model.nest.nesting import Nesting
 from ...model.nest.rectangles import Piece as Rectangle
+from ...model.nest.solid_stock import solid_pieces
+from ...model.plan import Plan
 from ...model.units import Mm
 from ...model.wording import both, both_size, in_inches, in_mm, percent
 from ..document.pieces import Cell, Column, Piece, Sentences, Subtitle, Table
@@ -16,6 +18,13 @@ STOCK = (
     Column(name="Take", share=38),
     Column(name="Pieces", share=8),
     Column(name="Yield", share=10),
+)
+SOLID = (
+    Column(name="Cut", share=11),
+    Column(name="Piece", share=38),
+    Column(name="Length", share=17),
+    Column(name="Width", share=17),
+    Column(name="Thick", share=17),
 )
 PLACES = (
     Column(name="Sheet", share=12),
@@ -38,6 +47,29 @@ def stock_table(nestings: Sequence[Nesting]) -> tuple[Piece, ...]:
     )
     notes = tuple(dict.fromkeys(note for nesting in nestings for note in _notes(nesting)))
     return (table, *((Sentences(texts=notes),) if notes else ()))
+
+
+def solid_stock(plan: Plan) -> tuple[Piece, ...]:
+    """What is cut from solid stock; nothing where there is none."""
+    found = solid_pieces(plan)
+    if not found:
+        return ()
+    rows = tuple(
+        (
+            Cell(text=f"× {one.pieces}" if one.pieces > 1 else "", boxes=one.pieces),
+            Cell(text=one.name, below=one.material),
+            *(
+                Cell(text=in_mm(size), below=in_inches(size))
+                for size in (one.length, one.width, one.thickness)
+            ),
+        )
+        for one in found
+    )
+    about = "Choose the boards by eye; sizes are those of the finished pieces. They are not laid out here."
+    return (
+        Subtitle(text="Cut from solid stock, not nested"),
+        Table(about=about, columns=SOLID, rows=rows, head=2),
+    )
 
 
 def place_table(nestings: Sequence[Nesting]) -> tuple[Piece, ...]:

@@ -4,10 +4,12 @@ A layer has the number that it has in every other paper: its place in the stack 
 letter: P the platen, F the form, B the bag, V the valve.
 """
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+from ...model.nest.splits import split_of
 from ...model.plan import Plan
 from ...model.shape.outline import Outline, Oval, RoundedRectangle
 from ...model.shape.pathed import Pathed
@@ -72,10 +74,10 @@ def parts_of(plan: Plan) -> tuple[Part, ...]:
         groups.setdefault(_likeness(layer), []).append(layer)
     marks = marks_of(plan)
     layers = [
-        part for group in groups.values() for part in (*_lipping(plan, group[0]), _layers(group, marks))
+        part for group in groups.values() for part in (*_lipping(plan, group[0]), _layers(plan, group, marks))
     ]
     # past the half round neither bag nor form is designed
-    bag = () if plan.is_undercut else (_valve(plan), _film(plan))
+    bag = () if plan.is_undercut else (_valve(plan), *_film(plan))
     return (*bag, *reversed(layers), *_base(plan))
 
 
@@ -92,14 +94,17 @@ def _rounded(length: Mm) -> int:
     return round(length * 1e6)
 
 
-def _layers(group: list[Layer], marks: dict[str, str]) -> Part:
+def _layers(plan: Plan, group: list[Layer], marks: dict[str, str]) -> Part:
     first = group[0]
     is_glue = first.role == "adhesive"
     name = first.name if len(group) == 1 or is_glue else "lamination"
+    splits = [split for layer in group if (split := split_of(plan, layer)) is not None]
+    counts = sorted({len(split.pieces) for split in splits})
+    of = f", of {' or '.join(map(str, counts))} {splits[0].kind}" if splits else ""
     return Part(
         keys=tuple(layer.key for layer in group),
         marks=tuple(marks[layer.key] for layer in group),
-        name=name + _edge(first.outline) * (not is_glue),
+        name=name + _edge(first.outline) * (not is_glue) + of,
         material=first.material_name,
         grain=first.grain.removeprefix("along "),
         thickness=first.thickness / first.blank.quantity,
@@ -142,18 +147,23 @@ def _valve(plan: Plan) -> Part:
     return Part(keys=(), marks=(VALVE,), name=name, material="", quantity=1)
 
 
-def _film(plan: Plan) -> Part:
+def _film(plan: Plan) -> Iterator[Part]:
+    """Sheets of the film, or the strips that they are made of, those that are alike in one row."""
     name, pieces = FILM_WORDS[plan.bag.kind]
-    size = (plan.bag.film_length, plan.bag.film_width)
-    return Part(
-        keys=(),
-        marks=(FILM,),
-        name=name,
-        material=plan.chosen.film.name,
-        thickness=plan.layup.bag.thickness,
-        size=size,
-        quantity=pieces,
-    )
+    found = {(plan.bag.film_length, plan.bag.film_width): pieces}
+    if plan.film is not None and plan.film.count > 1:
+        name = f"{name} of {plan.film.count} strips"
+        found = Counter((piece.length, piece.width) for sheet in plan.film.sheets for piece in sheet.pieces)
+    for size, quantity in found.items():
+        yield Part(
+            keys=(),
+            marks=(FILM,),
+            name=name,
+            material=plan.chosen.film.name,
+            thickness=plan.layup.bag.thickness,
+            size=size,
+            quantity=quantity,
+        )
 
 
 def _base(plan: Plan) -> Iterator[Part]:

@@ -20,7 +20,7 @@ def _size(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     found = [
         (excess(need, piece), need, piece)
         for need in needs_of(plan)
-        for piece in dict.fromkeys(need.pieces)
+        for piece in dict.fromkeys((*need.wholes, *need.pieces))
         if need.kind in KEYS and need.sizes
     ]
     over = [one for one in found if one[0] > 1e-9]
@@ -45,7 +45,7 @@ def _finding(plan: Plan, past: Mm, need: Need, piece: Piece) -> Finding:
         broken="caution",
         message=message,
         change=KEYS[need.kind],
-        remedy="Join it of two, or enter what you have that is larger.",
+        remedy="Join it of the pieces that the cut list tells, or enter what you have that is larger.",
         place=Place(layer.key if layer else PLACES[piece.mark]),
     )
 

@@ -6,22 +6,15 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from ..bag.film_cut import FilmCut
-from ..bag.strips import strip_count
-from ..data.bench import usual
-from ..materials import Board, Breather, Paper, Release, Wood
+from ..materials import Board, Breather, Paper, Release
 from ..plan import Plan
 from ..stack import Layer
 from ..units import Mm
-from ..wording import both
-from .leaves import least_strips, strip_width
 from .rectangles import Piece
+from .splits import LeafSheet, Split, board_sizes, leaf_sheet, platen_split, split_of
 
 Kind = Literal["board", "leaf", "roll"]
 
-THICKEST_LEAF: Mm = 6.0
-"""Wood up to this thickness is veneer, in leaves; thicker wood is chosen by eye, board by board (common practice)."""
-NARROWEST_STRIP: Mm = 30.0
-"""Strips narrower than this are no joined leaves but a pattern, which has a cutting plan of its own (common practice)."""
 OWN = "the layup file"
 
 
@@ -55,6 +48,8 @@ class Need:
     edge: Mm
     origin: str
     notes: tuple[str, ...] = ()
+    wholes: tuple[Piece, ...] = ()
+    """What is joined of pieces, as if it came in one."""
 
 
 def excess(need: Need, piece: Piece) -> Mm:
@@ -94,6 +89,7 @@ def _joined(one: Need, other: Need) -> Need:
         edge=one.edge,
         origin=one.origin,
         notes=notes,
+        wholes=(*one.wholes, *other.wholes),
     )
 
 
@@ -102,15 +98,32 @@ def _boards(plan: Plan) -> Iterator[Need]:
     if plan.base.kind == "platen" and platen is not None:
         outline = plan.base.outline
         piece = Piece(mark="P", name="platen", length=outline.length, width=outline.width, may_turn=True)
-        yield _board(plan, platen, plan.base.lowest, (piece,))
+        yield _joined_of(_board(plan, platen, plan.base.lowest, (piece,)), platen_split(plan))
     yield from _form(plan)
     for number, layer in enumerate(plan.stack.layers, 1):
         if layer.role == "substrate" and isinstance(plan.chosen.substrate, Board):
             board = plan.chosen.substrate
             free = board.E == board.E_across
-            yield _board(plan, board, layer.thickness, _pieces(number, layer, may_turn=free))
+            need = _board(plan, board, layer.thickness, _pieces(number, layer, may_turn=free))
+            yield _joined_of(need, split_of(plan, layer), is_turned=layer.grain == "along width")
         elif layer.role == "caul" and plan.chosen.caul is not None:
-            yield _board(plan, plan.chosen.caul, layer.thickness, _pieces(number, layer, may_turn=True))
+            need = _board(plan, plan.chosen.caul, layer.thickness, _pieces(number, layer, may_turn=True))
+            yield _joined_of(need, split_of(plan, layer))
+
+
+def _joined_of(need: Need, split: Split | None, is_turned: bool = False) -> Need:
+    """Need of what a sheet is joined of, where no stock takes it in one; turned where the grain runs across it."""
+    if split is None:
+        return need
+    first = need.pieces[0]
+    pieces = tuple(
+        replace(first, length=width, width=length)
+        if is_turned
+        else replace(first, length=length, width=width)
+        for length, width in split.pieces
+    )
+    note = f"Join the {first.name}, {need.material}, of {split.note}."
+    return replace(need, pieces=pieces * len(need.pieces), notes=(*need.notes, note), wholes=need.pieces)
 
 
 def _form(plan: Plan) -> Iterator[Need]:
@@ -136,7 +149,7 @@ def _board(plan: Plan, board: Board, thickness: Mm, pieces: tuple[Piece, ...]) -
         material=board.name,
         thickness=thickness,
         pieces=pieces,
-        sizes=((stock.board_length, stock.board_width),) if own else board.stock_sheets,  # type: ignore[arg-type]
+        sizes=board_sizes(plan, board),
         kerf=stock.kerf,
         edge=stock.edge,
         origin=OWN if own else "the usual sheets",
@@ -145,46 +158,41 @@ def _board(plan: Plan, board: Board, thickness: Mm, pieces: tuple[Piece, ...]) -
 
 def _leaves(plan: Plan) -> Iterator[Need]:
     for number, layer in enumerate(plan.stack.layers, 1):
-        if layer.role in ("veneer", "crossband", "substrate"):
-            wood = plan.chosen.solid(layer.role, layer.side)
-            if isinstance(wood, Wood) and layer.thickness <= THICKEST_LEAF:
-                yield _leaf(plan, number, layer, wood)
+        sheet = leaf_sheet(plan, layer)
+        if sheet is not None:
+            yield _leaf(plan, number, layer, sheet)
 
 
-def _leaf(plan: Plan, number: int, layer: Layer, wood: Wood) -> Need:
+def _leaf(plan: Plan, number: int, layer: Layer, sheet: LeafSheet) -> Need:
     stock = plan.layup.stock
-    (sheet,) = _pieces(number, layer, may_turn=False)
-    asked = {"face": plan.layup.face.pieces, "back": plan.layup.back.pieces}.get(layer.key, 1)
-    least = int(least_strips(b=sheet.width, w=stock.leaf_width, j=stock.joint))
-    is_pattern = asked > least and sheet.width / asked < NARROWEST_STRIP
-    count = least if is_pattern else max(asked, least)
-    notes: tuple[str, ...] = ()
-    if is_pattern:
-        notes = (
-            f"The {layer.name} is a pattern of {asked} pieces: it needs a cutting plan of its own and more veneer.",
-        )
-    elif count > 1:
-        notes = (f"The {layer.name} is joined of {count} strips; keep the leaves of a match together.",)
-    joint = stock.joint if count > 1 else 0.0
-    strip = Piece(
-        mark=sheet.mark,
-        name=sheet.name,
-        length=sheet.length,
-        width=strip_width(b=sheet.width, n=count, j=joint),
-    )
+    piece = Piece(mark=str(number), name=layer.name, length=sheet.length, width=sheet.width)
     settled = {one.key: one for one in plan.layup.settled}
     own = settled["stock.leaf_length"].given or settled["stock.leaf_width"].given
+    whole = replace(piece, length=sheet.lengths * sheet.length)
     return Need(
         kind="leaf",
-        material=f"{wood.name} veneer",
+        material=f"{sheet.wood.name} veneer",
         thickness=layer.thickness,
-        pieces=(strip,) * count,
+        pieces=(piece,) * int(sheet.strips * sheet.lengths),
         sizes=((stock.leaf_length, stock.leaf_width),),
         kerf=0.0,
         edge=0.0,
         origin=OWN if own else "usual leaves",
-        notes=notes,
+        notes=tuple(_leaf_notes(layer, sheet)),
+        wholes=(whole,) if sheet.lengths > 1 else (),
     )
+
+
+def _leaf_notes(layer: Layer, sheet: LeafSheet) -> Iterator[str]:
+    if sheet.pattern:
+        yield f"The {layer.name} is {sheet.note}: it needs a cutting plan of its own and more veneer."
+    elif sheet.strips > 1:
+        yield f"The {layer.name} is joined of {sheet.strips:g} strips; keep the leaves of a match together."
+    if sheet.lengths > 1:
+        yield (
+            f"No leaf is as long as the {layer.name}: {sheet.lengths:g} lengths butt in each strip, where it shows; "
+            "stagger the butts from strip to strip, or get longer leaves."
+        )
 
 
 def _rolls(plan: Plan) -> Iterator[Need]:
@@ -192,11 +200,11 @@ def _rolls(plan: Plan) -> Iterator[Need]:
     for number, layer in enumerate(plan.stack.layers, 1):
         pieces = _pieces(number, layer, may_turn=True)
         if layer.role == "release" and chosen.release is not None:
-            yield _roll(chosen.release, stock.release_roll, layer, pieces)
+            yield _roll(chosen.release, stock.release_roll, layer, pieces, split_of(plan, layer))
         elif layer.role == "absorbent" and chosen.absorbent is not None:
-            yield _roll(chosen.absorbent, stock.paper_roll, layer, pieces)
+            yield _roll(chosen.absorbent, stock.paper_roll, layer, pieces, split_of(plan, layer))
         elif layer.role == "breather" and chosen.breather is not None:
-            yield _roll(chosen.breather, stock.breather_roll, layer, pieces)
+            yield _roll(chosen.breather, stock.breather_roll, layer, pieces, split_of(plan, layer))
     if plan.film is not None and not plan.is_undercut:
         yield _film(plan, plan.film)
 
@@ -220,19 +228,20 @@ def _film(plan: Plan, cut: FilmCut) -> Need:
 
 
 def _roll(
-    material: Release | Paper | Breather, own: Mm | None, layer: Layer, pieces: tuple[Piece, ...]
+    material: Release | Paper | Breather,
+    own: Mm | None,
+    layer: Layer,
+    pieces: tuple[Piece, ...],
+    split: Split | None,
 ) -> Need:
     """What comes off a roll; a sheet wider than every roll is laid of strips that lap."""
     widths = material.stock_widths if own is None else (own,)
-    widest, lap = max(widths, default=math.inf), usual("sheet.lap")
-    first = pieces[0]
-    long, wide = max(first.length, first.width), min(first.length, first.width)
-    count = int(strip_count(b=wide, s=lap, R=widest))
     notes: tuple[str, ...] = ()
-    if count > 1:
-        strip = replace(first, length=long, width=(wide + (count - 1) * lap) / count)
-        pieces = (strip,) * (count * len(pieces))
-        notes = (f"Lay the {layer.name}, {material.name}, of {count} strips that lap by {both(lap)}.",)
+    if split is not None:
+        long, wide = max(split.pieces[0]), min(split.pieces[0])
+        strip = replace(pieces[0], length=long, width=wide)
+        pieces = (strip,) * (len(split.pieces) * len(pieces))
+        notes = (f"Lay the {layer.name}, {material.name}, of {split.note}.",)
     return Need(
         kind="roll",
         material=material.name,

@@ -134,9 +134,17 @@ def test_the_same_layup_gives_the_same_bytes() -> None:
     assert [write_dxf(one) for one in again] == [write_dxf(one) for one in drawn("apron")[1]]
 
 
-def test_what_no_stock_takes_is_not_drawn_and_nothing_at_all_gives_no_sheet() -> None:
+def test_what_no_stock_takes_is_joined_of_pieces_that_are_drawn() -> None:
     job = plan(layup_of("too large"))
     nestings = nest(job)
     wanted = {"platen", "substrate", "caul", "back veneer", "face veneer"}
-    assert {piece.name for one in nestings for piece in one.too_large} == wanted
-    assert nest_sheets(job, report(job), tuple(one for one in nestings if not one.sheets)) == ()
+    assert {piece.name for one in nestings for piece in one.need.wholes} == wanted
+    assert all(one.sheets for one in nestings)
+
+
+def test_a_form_that_no_stock_takes_is_not_drawn_and_nothing_at_all_gives_no_sheet() -> None:
+    stock = {"board_length": 300.0, "board_width": 300.0}
+    job = plan(settle({"panel": {"width": 150.0}, "bend": {"chord": 600.0, "rise": 60.0}, "stock": stock}))
+    left = tuple(one for one in nest(job) if not one.sheets)
+    assert {piece.name for one in left for piece in one.too_large} == {"sheet of the stack"}
+    assert nest_sheets(job, report(job), left) == ()

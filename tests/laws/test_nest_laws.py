@@ -1,12 +1,16 @@
 """Nesting: nothing overlaps, all lies inside, cuts are kept, grain is kept, and a saw can cut every layout."""
 
 from collections import Counter
+from itertools import accumulate
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from underbag.app.read.layup_file import read_file, read_text
+from underbag.export.cut_page import cut_page
+from underbag.export.cuts import cuts
+from underbag.export.document.html import write_html
 from underbag.model.errors import LayupError
 from underbag.model.layup.settle import settle
 from underbag.model.nest.leaves import least_strips, strip_width
@@ -14,7 +18,10 @@ from underbag.model.nest.nesting import Nesting, nest
 from underbag.model.nest.rectangles import Laid, Piece, Place
 from underbag.model.nest.rolls import lay_on_roll
 from underbag.model.nest.sheets import STEP, lay_on_sheets
+from underbag.model.nest.solid_stock import solid_pieces
+from underbag.model.nest.splits import split_of
 from underbag.model.plan import plan
+from underbag.model.report import report
 
 LENGTH, WIDTH = 2440.0, 1220.0
 sizes = st.floats(20.0, 1200.0).map(lambda size: round(size, 3))
@@ -224,9 +231,108 @@ def test_stock_of_ones_own_goes_before_the_usual() -> None:
     assert {one.need.origin for one in (*boards, leaf, release)} == {"the layup file"}
 
 
-def test_what_no_stock_takes_is_named() -> None:
-    nested = nest(plan(read_text(STOCK.replace("board_width = 500", "board_width = 350"))))
-    assert [piece.name for one in nested for piece in one.too_large] == ["platen"]
+def test_what_no_stock_takes_is_joined_and_named() -> None:
+    job = plan(read_text(STOCK.replace("board_width = 500", "board_width = 350")))
+    nested = nest(job)
+    assert [piece.name for one in nested for piece in one.need.wholes] == ["platen"]
+    assert [piece for one in nested for piece in one.too_large] == []
+    (platen,) = (one for one in nested if one.need.wholes)
+    outline = job.base.outline
+    assert [(piece.length, piece.width) for piece in platen.need.pieces if piece.mark == "P"] == [
+        (outline.length, 0.5 * outline.width)
+    ] * 2
+
+
+large = st.floats(300.0, 4000.0)
+
+
+@given(large, large, st.floats(0.0, 20.0), st.sampled_from([1, 3]))
+@settings(max_examples=25, deadline=None)
+def test_pieces_make_up_the_sheet_and_come_out_of_the_stock(
+    length: float, width: float, edge: float, laminations: int
+) -> None:
+    """Areas add up, a lap counted once; no joint of a lamination lies over one of its neighbour's."""
+    job = plan(
+        settle(
+            {
+                "panel": {"length": length, "width": width},
+                "substrate": {"material": "birch plywood", "thickness": 6.0, "laminations": laminations},
+                "stock": {"board_length": 900.0, "board_width": 700.0, "edge": edge, "release_roll": 400.0},
+            }
+        )
+    )
+    rooms = (900.0 - 2.0 * edge, 700.0 - 2.0 * edge)
+    before: tuple[list[float], list[float]] = ([], [])
+    for layer in job.stack.layers:
+        split, blank = split_of(job, layer), layer.blank
+        if layer.role == "release":
+            strips = [(blank.length, blank.width)] if split is None else list(split.pieces)
+            laps = 25.0 * (len(strips) - 1) * max(strips[0])
+            assert sum(a * b for a, b in strips) - laps == pytest.approx(blank.length * blank.width)
+            assert all(min(strip) <= 400.0 + 1e-9 for strip in strips)
+        if layer.role != "substrate":
+            continue
+        pieces = [(blank.length, blank.width)] if split is None else list(split.pieces)
+        assert sum(a * b for a, b in pieces) == pytest.approx(blank.length * blank.width)
+        assert all(a <= rooms[0] + 1e-6 and b <= rooms[1] + 1e-6 for a, b in pieces)
+        # column by column, each from edge to edge
+        rows = list(accumulate(b for _, b in pieces))
+        rows = rows[: 1 + next(n for n, row in enumerate(rows) if row > blank.width - 1e-6)]
+        columns = list(accumulate(a for a, _ in pieces[:: len(rows)]))
+        for mine, theirs in zip((columns[:-1], rows[:-1]), before, strict=True):
+            assert all(abs(a - b) > 1.0 for a in mine for b in theirs)
+        before = (columns[:-1], rows[:-1])
+
+
+def test_leaves_that_are_too_short_butt() -> None:
+    job = plan(settle({"panel": {"length": 3000.0, "width": 300.0}, "stock": {"leaf_length": 2500.0}}))
+    leaves = [one.need for one in nest(job) if one.need.kind == "leaf"]
+    for need in leaves:
+        layer = job.stack.layers[int(need.pieces[0].mark) - 1]
+        assert {piece.length for piece in need.pieces} == {0.5 * layer.blank.length}
+        assert any("2 lengths butt" in note for note in need.notes)
+    assert leaves
+
+
+def test_the_cut_list_tells_the_pieces() -> None:
+    job = plan(settle({"panel": {"length": 3200.0, "width": 1700.0}, "caul": {"material": "birch plywood"}}))
+    rows = list(cuts(job))
+    for number, layer in enumerate(job.stack.layers, 1):
+        split, own = split_of(job, layer), [row for row in rows if row.number == str(number)]
+        if split is None:
+            continue
+        told = Counter({(row.length, row.width): row.pieces for row in own})
+        assert told == Counter(split.pieces * layer.blank.quantity)
+        assert all(split.note in row.note for row in own)
+    assert {layer.role for layer in job.stack.layers if split_of(job, layer)} == {
+        "release",
+        "substrate",
+        "absorbent",
+        "caul",
+        "breather",
+    }
+
+
+def test_lippings_and_solid_cores_are_listed_and_not_laid_out() -> None:
+    job = plan(
+        settle(
+            {
+                "panel": {"length": 600.0, "width": 300.0},
+                "substrate": {"material": "hard maple", "thickness": 18.0},
+                "lipping": {"material": "black walnut", "width": 8.0},
+            }
+        )
+    )
+    core = next(layer for layer in job.stack.layers if layer.role == "substrate")
+    told = [(one.name, one.pieces, one.length, one.width, one.thickness) for one in solid_pieces(job)]
+    assert told == [
+        (core.name, 1, core.blank.length, core.blank.width, 18.0),
+        ("lipping along the length", 2, core.outline.length, 8.0, 18.0),
+        ("lipping along the width", 2, core.blank.width, 8.0, 18.0),
+    ]
+    assert core.name not in {piece.name for one in nest(job) for piece in one.need.pieces}
+    page = write_html(cut_page(job, report(job), nest(job))).decode()
+    assert "Cut from solid stock, not nested" in page
 
 
 @pytest.mark.parametrize(
