@@ -1,4 +1,7 @@
-"""Both curves of a bend: the form's face, and the panel's underside when it has sprung open."""
+"""Both curves of a bend: the form's face, and the panel's underside when it has sprung open.
+
+The form stands on its foot as on the bench; the released panel is laid on its middle, in line with it there.
+"""
 
 from collections.abc import Iterator
 
@@ -29,9 +32,9 @@ OPENING = (
 
 
 def curves_view(plan: Plan, scale: Scale) -> View:
-    """Both curves over the panel's length, laid on each other in the middle with a common tangent."""
+    """Both curves over the panel's length: the form's as it stands, the panel's laid on its middle."""
     half, low = 0.5 * plan.outline.length, plan.stack.work[0].height
-    face, free = _laid(plan.stack.sheet, low, half), _laid(plan.released, low, half)
+    face, free = _both(plan)
     items: list[Item] = [
         *_stroked(plan.stack.sheet, low, half, face, "form"),
         *_stroked(plan.released, low, half, free, "panel"),
@@ -46,16 +49,15 @@ def curves_view(plan: Plan, scale: Scale) -> View:
 
 def curves_span(plan: Plan) -> tuple[Mm, Mm]:
     """Size of both curves together."""
-    half, low = 0.5 * plan.outline.length, plan.stack.work[0].height
-    every = np.vstack([_laid(sheet, low, half) for sheet in (plan.stack.sheet, plan.released)])
+    every = np.vstack(_both(plan))
     width, height = np.ptp(every, axis=0).tolist()
     return width, max(height, 0.05 * width)
 
 
 def opening_rows(plan: Plan) -> Rows:
     """Rows of how far the released panel stands off the form, place by place from its middle."""
-    half, low = 0.5 * plan.outline.length, plan.stack.work[0].height
-    face, free = _laid(plan.stack.sheet, low, half), _laid(plan.released, low, half)
+    half = 0.5 * plan.outline.length
+    face, free = _both(plan)
     t = np.linspace(-half, half, len(face))
     away = np.hypot(*(free - face).T)
     kept = np.linspace(0, len(face) - 1, PLACES).round().astype(int)
@@ -67,12 +69,25 @@ def opening_rows(plan: Plan) -> Rows:
     ]
 
 
-def _laid(sheet: Sheet, height: Mm, half: Mm) -> Floats:
-    """Points ``(n, 2)`` of a curve, its middle at the origin and level there."""
+def _both(plan: Plan) -> tuple[Floats, Floats]:
+    """Points of both curves, their common middle at the origin."""
+    half, low, lean = 0.5 * plan.outline.length, plan.stack.work[0].height, _normal(plan.stack.sheet)
+    return _laid(plan.stack.sheet, low, half, lean), _laid(plan.released, low, half, lean)
+
+
+def _normal(sheet: Sheet) -> Floats:
+    """Normal of a sheet in its middle, as the form stands."""
+    return np.asarray(sheet.profile.normals(np.zeros(1))[0])
+
+
+def _laid(sheet: Sheet, height: Mm, half: Mm, lean: Floats) -> Floats:
+    """Points ``(n, 2)`` of a curve, its middle at the origin and its normal there turned to ``lean``."""
     t = np.linspace(-half, half, 401)
     points = sheet.place(t, np.zeros_like(t), height)[:, [0, 2]]
-    x, z = sheet.profile.normals(np.zeros(1))[0].tolist()
-    return np.asarray((points - points[200]) @ np.array([[z, x], [-x, z]]))
+    (a, b), (x, z) = _normal(sheet).tolist(), lean.tolist()
+    # by the angle from the curve's own normal to the other
+    c, s = a * x + b * z, a * z - b * x
+    return np.asarray((points - points[200]) @ np.array([[c, s], [-s, c]]))
 
 
 def _stroked(sheet: Sheet, height: Mm, half: Mm, laid: Floats, part: str) -> Iterator[Item]:

@@ -143,7 +143,7 @@ def _curves(plan: Plan, report: Report) -> Sheet:
         "Full line: the panel's underside as it lies on the form. Chain line: the same when it is released."
     )
     notes = (
-        f"{lines} They are laid on each other in the middle.",
+        f"{lines} The form stands on its foot; the panel lies on its middle.",
         f"The work loses {decimal(share, 1)} % of its turn off the form; every length stays."
         if share
         else "No springback is allowed for.",

@@ -120,6 +120,16 @@ NOT_APPLICABLE = Finding(
 )
 
 
+OF_FORM_AND_BAG = ("bag.", "base.", "edge.easing", "form.", "valve.")
+"""Beginnings of the keys of rules that judge form or bag, which are not designed past the half round."""
+
+
+def _found(rule: Rule, plan: Plan, facts: Facts) -> tuple[Finding, ...]:
+    if plan.is_undercut and rule.key.startswith(OF_FORM_AND_BAG):
+        return (NOT_APPLICABLE,)
+    return rule.find(plan, facts) or (NOT_APPLICABLE,)
+
+
 def run_rules(rules: tuple[Rule, ...], plan: Plan, facts: Facts) -> tuple[Check, ...]:
     """Hold a plan against all rules; worst first, then in the order of the rules."""
     checks = [
@@ -139,6 +149,6 @@ def run_rules(rules: tuple[Rule, ...], plan: Plan, facts: Facts) -> tuple[Check,
             source=rule.source,
         )
         for rule in rules
-        for finding in rule.find(plan, facts) or (NOT_APPLICABLE,)
+        for finding in _found(rule, plan, facts)
     ]
     return tuple(sorted(checks, key=lambda check: STATUSES.index(check.status)))

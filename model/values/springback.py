@@ -63,7 +63,9 @@ def springback_values(plan: Plan) -> Iterator[Value]:
     show = work[-1].top if plan.layup.face_is_up else work[0].height
     is_even = pressed.profile.is_even
     build, shown = (form_radius, show_face_radius) if is_even else (tightest_form, tightest_show_face)
-    yield build.value("springback.form_radius", k=_tightest(pressed, 0.0), d=0.0 - pressed.reference)
+    # past the half round there is no form to build
+    if not plan.is_undercut:
+        yield build.value("springback.form_radius", k=_tightest(pressed, 0.0), d=0.0 - pressed.reference)
     yield shown.value("springback.show_face", k=_tightest(released, show), d=show - released.reference)
 
 
@@ -84,6 +86,8 @@ def _turns(plan: Plan, used: Ratio) -> Iterator[Value]:
         if isinstance(piece, Run) and piece.curvature:
             key = f"springback.piece-{number}"
             yield pressed_turn.value(f"{key}.pressed_turn", theta=abs(asked.turn), s=allowed)
+            if plan.is_undercut:
+                continue
             yield form_radius.value(f"{key}.form_radius", k=piece.curvature, d=0.0 - pressed.reference)
 
 

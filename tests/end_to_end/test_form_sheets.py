@@ -13,6 +13,9 @@ from shapely import LineString, Point, Polygon
 
 from underbag.export.drawing import Hatch, Sheet, collisions, write_dxf
 from underbag.export.drawing.curves import flattened
+from underbag.export.drawing.primitives import Stroke
+from underbag.export.drawing.scale import Scale
+from underbag.export.sheets.form_curves import curves_view
 from underbag.export.sheets.form_rib import edge_of, point_rows
 from underbag.export.sheets.form_rows import form_rows
 from underbag.export.sheets.form_sheet import form_sheets
@@ -155,3 +158,29 @@ def test_a_ribbed_form_is_cut_through_a_bay_in_the_section() -> None:
     # length at mid-thickness times thickness is the area of a bent sheet
     skin = sum(one.length * one.thickness for one in ribs.skins)
     assert areas == pytest.approx(sorted([*wanted, length * ribs.baseboard.thickness, skin]), rel=1e-4)
+
+
+def test_the_form_stands_on_its_foot_and_the_panel_lies_in_line_with_it() -> None:
+    """A bend at one side of the panel: the form is not tilted, and both curves touch in the middle."""
+    chain = (Run(260.0, 0.0), Run(188.5, 1.0 / 180.0), Run(60.0, 0.0))
+    found = plan(settle({"panel": {"width": 140.0}, "bend": {"chain": chain, "curve": "form face"}}))
+    view = curves_view(found, Scale(1, 5))
+    form, panel = (
+        np.concatenate(
+            [flattened(item.curve) for item in view.items if isinstance(item, Stroke) and item.part == part]
+        )
+        for part in ("form", "panel")
+    )
+    lean = math.atan2(form[-1, 1] - form[0, 1], form[-1, 0] - form[0, 0])
+    # the face's chord is level; the panel's underside lies 0.04 mm of release paper above it
+    assert abs(lean) < 1e-3
+    for curve in (form, panel):
+        near = np.hypot(*curve.T).argmin()
+        assert np.hypot(*curve[near]) < 1e-9
+    directions = [
+        np.subtract(curve[n + 1], curve[n - 1])
+        for curve in (form, panel)
+        for n in (int(np.hypot(*curve.T).argmin()),)
+    ]
+    (a, b), (c, d) = directions
+    assert abs(a * d - b * c) < 1e-6 * float(np.hypot(a, b) * np.hypot(c, d))

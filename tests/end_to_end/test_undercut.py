@@ -62,6 +62,11 @@ def test_form_bag_and_valve_are_said_not_to_be_designed(
     assert [line.split()[0].rstrip(":") for line in lines] == ["form", "BAG", "VALVE"]
     assert "half of the girth" not in text
     assert "the blanks given here are" in text
+    _, everything = told(capsys, "check", str(job[0]), "--all")
+    assert "form_radius" not in everything
+    assert "radius of the form" not in everything
+    assert "edges of the form" not in everything
+    assert "flat film from the valve" not in everything
 
 
 def test_the_cut_list_has_neither_form_nor_film(
