@@ -24,7 +24,6 @@ from .shapes import (
     ellipse,
     offset,
     plane_face,
-    polyhedron,
     prism,
     segment,
 )
@@ -74,32 +73,6 @@ def lower_film(film: Drape) -> Solid:
     z = -film.thickness
     corners = [(x0, y0, z), (x1, y0, z), (x1, y1, z), (x0, y1, z), (x0, y0, z)]
     return prism(plane_face(straight(corners), UP), (0.0, 0.0, film.thickness))
-
-
-def upper_film(film: Drape) -> Solid:
-    """Body of the schematic upper film: hull, end walls and flange."""
-    count = len(film.inner)
-    rows = [
-        np.column_stack((chain[:, 0], np.full(count, y), chain[:, 1]))
-        for chain, half in ((film.inner, film.inner_half), (film.outer, film.outer_half))
-        for y in (-half, half)
-    ]
-    (x0, y0), (x1, y1) = film.low, film.high
-    flange = [(x, y, z) for z in (0.0, film.thickness) for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
-    in_left, in_right, out_left, out_right = np.arange(4 * count).reshape(4, count).tolist()
-    below, above = (list(range(start, start + 4)) for start in (4 * count, 4 * count + 4))
-    faces = [
-        *((row,) for row in _quads(out_left, out_right)),
-        *((row,) for row in _quads(in_right, in_left)),
-        *((row,) for row in _quads([*below, below[0]], [*above, above[0]])),
-        (out_left[::-1],),
-        (out_right,),
-        (in_left,),
-        (in_right[::-1],),
-        (above, [out_right[0], out_right[-1], out_left[-1], out_left[0]]),
-        (below[::-1], [in_left[0], in_left[-1], in_right[-1], in_right[0]]),
-    ]
-    return polyhedron(np.concatenate((*rows, np.array(flange))), faces)
 
 
 def valve(disc: ValveDisc) -> Solid:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from ..model.scene import Part
 
-SCHEMATIC = ("upper-film", "valve")
+SCHEMATIC = ("valve",)
 """Parts that stand for what they are, without their true shape; their names say so."""
 
 

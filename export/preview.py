@@ -154,5 +154,5 @@ def _notes(plan: Plan) -> Iterator[str]:
     if plan.is_undercut:
         yield "The form of this bend is undercut; neither form nor bag is designed here."
     else:
-        yield "The bag is drawn schematically; its size is the true one."
+        yield "The film is drawn as it lies under vacuum, without the folds that gather at its corners."
     yield "Sizes are to be read from the numbers, not from the picture."

@@ -4,14 +4,16 @@ Names and colours are those of the scene, and so are profile, heights and outlin
 has one curve along the sheet; both neighbours are built on it, so that they touch by construction.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from ..model.bag.drape import drape, valve_disc
+from ..model.bag.drape import drape, hung_sheets, valve_disc
 from ..model.colour import Colour
 from ..model.errors import ExportError
 from ..model.plan import Plan
 from ..model.scene import scene
-from .bodies import bent_bodies, flat_bodies, form, lower_film, plate, upper_film, valve
+from ..model.stack import Stack, blank_at
+from .bodies import bent_bodies, flat_bodies, form, lower_film, plate, valve
+from .film_body import upper_film
 from .form_bodies import form_bodies
 from .kernel import Solid
 from .names import part_names
@@ -74,9 +76,25 @@ def solids(plan: Plan) -> tuple[NamedSolid, ...]:
     )
 
 
+def lying(plan: Plan) -> Stack:
+    """Layers of a plan, soft sheets only as far as they lie on something: what drapes down beside it is left out."""
+    if plan.is_undercut:
+        return plan.stack
+    edges = {hung.layer.key: hung.rows[-1].outlines[0] for hung in hung_sheets(plan.stack, plan.base)}
+    layers = [
+        replace(
+            layer, outline=edges[layer.key], blank=blank_at(plan.stack.sheet, edges[layer.key], layer.middle)
+        )
+        if layer.key in edges
+        else layer
+        for layer in plan.stack.layers
+    ]
+    return replace(plan.stack, layers=tuple(layers))
+
+
 def bodies(plan: Plan) -> dict[str, Solid]:
     """Build the bodies of a plan by the keys of its scene, from below."""
-    stack, base, lift = plan.stack, plan.base, plan.base.lift
+    stack, base, lift = lying(plan), plan.base, plan.base.lift
     ribs = None if plan.form is None else plan.form.ribs
     skins = () if ribs is None else ribs.skins
     reach = (min((skin.low for skin in skins), default=0.0), stack.height)
@@ -84,8 +102,8 @@ def bodies(plan: Plan) -> dict[str, Solid]:
     layers = {layer.key: body for layer, body in zip(stack.layers, made, strict=True)}
     if plan.is_undercut:
         return layers
-    film = drape(stack, base, plan.bag, plan.valve, plan.layup.bag.thickness)
-    disc = valve_disc(film, stack, plan.bag, plan.valve)
+    film = drape(plan.stack, base, plan.bag, plan.valve, plan.layup.bag.thickness)
+    disc = valve_disc(film, plan.stack, plan.bag, plan.valve)
     found = {"lower-film": lower_film(film)}
     if base.kind == "platen":
         found["platen"] = plate(base.outline, 0.0, base.lowest)

@@ -23,7 +23,8 @@ STEEPEST = 0.05
 
 def bent_uprights(plan: Plan, scene: Scene) -> dict[str, Upright]:
     """Heights and normals of all corners that lie on the bend, by part; the form's block and flat film stay out."""
-    sheets = {layer.key: layer for layer in plan.stack.layers}
+    lying = {part.key for part in scene.parts if not part.hung}
+    sheets = {layer.key: layer for layer in plan.stack.layers if layer.key in lying}
     over = [part for part in scene.parts if part.key not in sheets and not _lies_below(part)]
     return {
         part.key: _of_layer(part, sheets[part.key].height, sheets[part.key].top)

@@ -7,8 +7,8 @@ y along its width; the origin lies at the middle of the panel, at the height of 
 from dataclasses import dataclass
 from itertools import accumulate
 
-from .bag.drape import drape, valve_disc
-from .bag.drape_mesh import lower_film_mesh, upper_film_mesh, valve_mesh
+from .bag.drape import CHORD, drape, draped_sheets, valve_disc
+from .bag.drape_mesh import draped_mesh, lower_film_mesh, upper_film_mesh, valve_mesh
 from .colour import colour_of
 from .form.meshes import form_meshes
 from .form.ribs import RibForm
@@ -51,6 +51,8 @@ class Part:
         Short line for a label or list: the blank's size or what it is.
     mesh
         The closed mesh.
+    hung
+        Thickness of a sheet that hangs down over an edge, which its mesh does not show at once; 0 for the others.
     """
 
     key: str
@@ -61,6 +63,7 @@ class Part:
     lift: int
     note: str
     mesh: Mesh
+    hung: Mm = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +80,7 @@ TOLERANCE: Mm = 0.05
 
 
 def scene(plan: Plan) -> Scene:
-    """Meshes of every part of a plan, from the lower film upward; the bag is schematic.
+    """Meshes of every part of a plan, from the lower film upward, as they lie under vacuum.
 
     z = 0 is the bench: the upper side of the lower film, on which the platen or form stands. Where the form of a bend
     would be undercut neither form nor bag is designed, and the layers stand alone.
@@ -97,6 +100,7 @@ def scene(plan: Plan) -> Scene:
                 lift=lift,
                 note=shape.note,
                 mesh=shape.mesh,
+                hung=shape.hung,
             )
             for lift, shape in zip(_lifts(meshes), meshes, strict=True)
         ),
@@ -119,6 +123,7 @@ class _Shape:
     note: str
     mesh: Mesh
     stays: bool = False
+    hung: Mm = 0.0
 
 
 def _bagged(plan: Plan, layers: tuple[_Shape, ...]) -> tuple[_Shape, ...]:
@@ -137,7 +142,7 @@ def _bagged(plan: Plan, layers: tuple[_Shape, ...]) -> tuple[_Shape, ...]:
 
 
 def _film_note(plan: Plan) -> str:
-    return f"schematic; inside {both_size(plan.bag.length, plan.bag.width)}"
+    return f"inside {both_size(plan.bag.length, plan.bag.width)}"
 
 
 def _base_shape(plan: Plan) -> tuple[_Shape, ...]:
@@ -172,8 +177,14 @@ def _rib_shapes(plan: Plan, ribs: RibForm) -> tuple[_Shape, ...]:
 
 
 def _layer_shapes(plan: Plan) -> tuple[_Shape, ...]:
+    # over a taper the sheets that hang down are not draped
+    drapes = not plan.is_undercut and plan.taper is None
+    hung = draped_sheets(plan.stack, plan.base, CHORD) if drapes else {}
     return tuple(
-        _layer_shape(layer, mesh) for layer, mesh in zip(plan.stack.layers, layer_meshes(plan), strict=True)
+        _layer_shape(layer, draped_mesh(hung[layer.key]), layer.thickness)
+        if layer.key in hung
+        else _layer_shape(layer, mesh, 0.0)
+        for layer, mesh in zip(plan.stack.layers, layer_meshes(plan), strict=True)
     )
 
 
@@ -216,10 +227,10 @@ def _flat_meshes(plan: Plan) -> list[Mesh]:
     ]
 
 
-def _layer_shape(layer: Layer, mesh: Mesh) -> _Shape:
+def _layer_shape(layer: Layer, mesh: Mesh, hung: Mm) -> _Shape:
     sheets = f"{layer.blank.quantity} × " if layer.blank.quantity > 1 else ""
     note = (
         "wet glue" if layer.role == "adhesive" else sheets + both_size(layer.blank.length, layer.blank.width)
     )
     colour = layer.side if layer.role == "veneer" else layer.role
-    return _Shape(layer.key, layer.name, colour, layer.material_name, note, mesh)
+    return _Shape(layer.key, layer.name, colour, layer.material_name, note, mesh, hung=hung)

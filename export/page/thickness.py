@@ -49,6 +49,8 @@ def _straight(points: Points) -> Upright:
 
 def thickness(part: Part, uprights: Uprights) -> Mm:
     """How far a part extends along the normal, or upward where it has none, mm."""
+    if part.hung:
+        return part.hung
     stand = uprights.get(part.key) or _straight(part.mesh.points)
     return float(np.ptp(stand.heights))
 
@@ -74,7 +76,7 @@ class Growth:
 
 def growth(scene: Scene, uprights: Uprights) -> dict[str, Growth]:
     """Growth of every part, by key."""
-    bands = _bands([uprights[part.key].heights for part in scene.parts if is_thin(part, uprights)])
+    bands = _bands([_band(part, uprights) for part in scene.parts if is_thin(part, uprights)])
     return {part.key: _grown(part, uprights, bands) for part in scene.parts}
 
 
@@ -91,10 +93,17 @@ def _grown(part: Part, uprights: Uprights, bands: list[tuple[Mm, Mm]]) -> Growth
     return Growth(amounts=amounts, normals=stand.normals)
 
 
-def _bands(sheets: list[Floats]) -> list[tuple[Mm, Mm]]:
+def _band(part: Part, uprights: Uprights) -> tuple[Mm, Mm]:
+    """Heights between which a sheet lies; one that hangs over an edge lies at its highest."""
+    heights = uprights[part.key].heights
+    high = float(heights.max())
+    return (high - part.hung if part.hung else float(heights.min())), high
+
+
+def _bands(sheets: list[tuple[Mm, Mm]]) -> list[tuple[Mm, Mm]]:
     """Ranges of height that thin sheets fill; sheets beside each other fill one range together."""
     bands: list[tuple[Mm, Mm]] = []
-    for low, high in sorted((float(heights.min()), float(heights.max())) for heights in sheets):
+    for low, high in sorted(sheets):
         if bands and low <= bands[-1][1]:
             bands[-1] = (bands[-1][0], max(high, bands[-1][1]))
         else:

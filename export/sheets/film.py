@@ -1,6 +1,6 @@
-"""The bag as it is drawn in the section: schematic, standing off from the work so that it can be told from it.
+"""The bag as it is drawn in the section: as it lies under vacuum, standing off from the work to be told from it.
 
-The upper film is the hull of the work. The flanges beside it are broken where they are long; their ends stand for
+The flanges beside it are broken where they are long; their ends stand for
 the closed end on the left and the open end, with its fold and tape, on the right.
 """
 
@@ -35,7 +35,7 @@ BENCH: Mm = 1.6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Flange:
-    """One flange of the bag: where it begins at the work, where it is broken, and its end; x in the section, mm.
+    """One flange of the bag: where the work ends above it, where it is broken, and its end; x in the section, mm.
 
     ``pause`` and ``resume`` are equal where nothing is left out.
     """
@@ -78,7 +78,7 @@ def bag(plan: Plan, unit: Mm) -> Bag:
     film = drape(plan.stack, plan.base, plan.bag, plan.valve, off)
     disc = valve_disc(film, plan.stack, plan.bag, plan.valve)
     left, right = _flanges(film, disc, unit, plan.valve.over == "tail")
-    chain: list[Point] = [(x, z) for x, z in film.outer.tolist()]
+    chain: list[Point] = [(x, z) for x, z in film.section.tolist()]
     items: list[Item] = [
         Stroke(
             curve=Polyline(points=((left.pause, off), *chain, (right.pause, off))), pen=PHANTOM, part="film"
@@ -124,16 +124,18 @@ def _lower(plan: Plan, left: Mm, right: Mm, off: Mm) -> Stroke:
 
 def _flanges(film: Drape, disc: ValveDisc, unit: Mm, is_beside: bool) -> tuple[Flange, Flange]:
     """Both flanges; each reaches past a valve that sits on it."""
-    left, right = float(film.outer[0, 0]), float(film.outer[-1, 0])
+    left, right = float(film.section[0, 0]), float(film.section[-1, 0])
     low, high = left - SHORT * unit, right + SHORT * unit
     x, reach = float(disc.base[0]), disc.radius + 5.0 * unit
     if is_beside and x < left:
         low = min(low, x - reach)
     if is_beside and x > right:
         high = max(high, x + reach)
+    # the film may come in under what stands out farther, such as the ends of a half round
+    widest = film.section[:, 0]
     return (
-        _flange(left, low, float(film.low[0]), unit, -1.0),
-        _flange(right, high, float(film.high[0]), unit, 1.0),
+        _flange(float(widest.min()), low, float(film.low[0]), unit, -1.0),
+        _flange(float(widest.max()), high, float(film.high[0]), unit, 1.0),
     )
 
 
@@ -193,7 +195,7 @@ def _valve(disc: ValveDisc) -> tuple[list[Stroke], list[Point]]:
 def _tail(film: Drape, disc: ValveDisc, unit: Mm) -> Stroke:
     """Breather tail under a valve beside the work."""
     x = float(disc.base[0])
-    foot = float(film.outer[0, 0] if x < 0.0 else film.outer[-1, 0])
+    foot = float(film.section[0, 0] if x < 0.0 else film.section[-1, 0])
     side = -1.0 if x < 0.0 else 1.0
     end = x + side * (disc.radius + 2.0 * unit)
     return Stroke(curve=Line(start=(foot - side * 2.0 * unit, 0.0), end=(end, 0.0)), pen=WIDE, part="tail")

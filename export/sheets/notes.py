@@ -71,8 +71,8 @@ def _bag(plan: Plan) -> Iterator[str]:
         return
     bag, valve = plan.bag, plan.valve
     yield (
-        f"Bag inside, lying flat: {said_size(bag.length, bag.width, units_of(plan))}. Film schematic: it stands off from the work and "
-        "bridges hollows; flanges are shortened."
+        f"Bag inside, lying flat: {said_size(bag.length, bag.width, units_of(plan))}. Film as it lies under vacuum, drawn off the "
+        "work; flanges are shortened."
     )
     ends = ("closed end", "left seam") if bag.kind in CLOSED_KINDS else ("left end", "left side")
     yield (
@@ -96,7 +96,7 @@ def _drawing(plan: Plan) -> Iterator[str]:
         yield f"The core is drawn with its lipping, {said(core.lipping, units_of(plan))} wide, which is glued on and flushed before."
     if plan.form is not None and plan.form.ribs is not None:
         yield "The form is cut through a bay in A–A; the rib behind it is seen, with no hatching. It has drawings of its own."
-    yield "Sheets that reach past the work are drawn straight; under vacuum they drape over the edges."
+    yield "Sheets that reach past the work drape over its edges under vacuum, as in A–A; in Z they are drawn straight."
 
 
 def _sizes(plan: Plan) -> Iterator[str]:

@@ -18,6 +18,7 @@ from .clear_lanes import on_paper
 from .cut import along, backward, spot
 from .film import Bag, bag
 from .flat_sizes import flat_sizes
+from .hanging import drawn_tail, hanging
 from .hatching import base_cut
 from .hollow import hollow
 from .naming import LETTER, titled
@@ -93,8 +94,11 @@ def _state(plan: Plan) -> str:
 
 
 def _stack(plan: Plan, scale: Scale) -> Iterator[Item]:
+    hung = hanging(plan)
     for body in bodies(plan, scale.ratio):
-        yield from drawn(body, plan.stack.sheet, plan.base.lift, scale.ratio, -body.half, body.half)
+        half, tails = hung.get(body.key, (body.half, ()))
+        yield from drawn(body, plan.stack.sheet, plan.base.lift, scale.ratio, -half, half)
+        yield from (item for tail in tails for item in drawn_tail(body, tail, scale.ratio))
 
 
 def _cover(plan: Plan, unit: Mm) -> Bag:

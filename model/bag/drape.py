@@ -1,25 +1,36 @@
-"""The film as it is drawn: the hull of the layup's section, swept straight across, with a flat flange around it.
+"""The film as it lies under vacuum: over the stack, down its edges, over the base and flat to the seams.
 
-This is a picture of the film, not its true path: it bridges every hollow and falls straight down beside the
-widest part. Pictures, mesh files and solids all take it from here and call it schematic.
+The bag is sized so that there is film for every hollow and inside corner, and a limp film goes where the air presses
+it: so it lies on the work everywhere. Before the pump it bridges. Soft sheets that reach past what they lie on drape
+down its sides, under the film, and end on the base. What film and sheets have too much at corners lies in folds, which are not drawn.
 
 x runs along the chord, y across, z up from the underside of the platen or form; the lower film lies below z = 0.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..base import Base
-from ..mechanics.film_path import convex_hull
+from ..draft import Role
+from ..shape.outline import Outline, Rectangle
 from ..shape.profile import Floats
-from ..stack import Stack
+from ..stack import Layer, Stack
 from ..units import Mm
 from .size import BagSize
+from .skin import above_cut, below_cut, cut_at, descent, ground, margins, skin
+from .terraces import Terrace, terraces, terraces_under
 from .valve import ValvePlace
 
-CHORD: Mm = 0.2
-"""Chordal tolerance of the hull. The film stands off by as much, so that its chords never cut into the work."""
+CHORD: Mm = 0.25
+"""Chordal tolerance of the film. It stands off by as much, so that its chords never cut into the work."""
+
+SHORTEST: Mm = 1e-4
+"""Corners of a section nearer to each other than this are one."""
+
+HANGING: tuple[Role, ...] = ("release", "absorbent", "breather")
+"""Sheets that drape."""
 
 LEAST_FLANGE: Mm = 10.0
 """Flange that is drawn in a bag too small for its layup."""
@@ -27,21 +38,16 @@ LEAST_FLANGE: Mm = 10.0
 VALVE_HEIGHT: Mm = 15.0
 """Height of the disc that stands for the valve."""
 
-SHORTEST: Mm = 1e-3
-"""Corners of the hull nearer to each other than this are one."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Drape:
-    """The schematic film.
+    """The film under vacuum.
 
     Parameters
     ----------
     inner, outer
-        ``(n, 2)`` corners x and z of the upper film's two faces, from the left foot over the top to the right one;
-        equally many, the first and last of ``inner`` at z = 0, those of ``outer`` on the flange.
-    inner_half, outer_half
-        Half widths of the two faces across.
+        ``(rows, 2 · n, 3)`` corners of the upper film's two faces, row by row from the foot on the bench to the edge
+        of the top; every row runs along the front from left to right and back along the rear. Corners may coincide.
     low, high
         Corners ``(2,)`` x and y of both films, lying flat around the layup.
     thickness
@@ -50,11 +56,27 @@ class Drape:
 
     inner: Floats
     outer: Floats
-    inner_half: Mm
-    outer_half: Mm
     low: Floats
     high: Floats
     thickness: Mm
+
+    @property
+    def section(self) -> Floats:
+        """Outer face in the middle of the width, ``(m, 2)`` from the left foot to the right one."""
+        return section_of(self.outer)
+
+    @property
+    def foot(self) -> tuple[Mm, Mm]:
+        """Leftmost and rightmost x of the inner face on the bench."""
+        return float(self.inner[0, :, 0].min()), float(self.inner[0, :, 0].max())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Draped:
+    """A soft sheet that drapes: the corners of its two faces, as those of the film, from its edge to its top's edge."""
+
+    inner: Floats
+    outer: Floats
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -69,13 +91,7 @@ class ValveDisc:
 
 def drape(stack: Stack, base: Base, size: BagSize, place: ValvePlace, thickness: Mm) -> Drape:
     """Drape a film of a thickness over a layup, with the flange that its bag leaves around it."""
-    points = _section(stack, base)
-    left, right = float(points[:, 0].min()), float(points[:, 0].max())
-    # upright for the film's own thickness above the bench, so that its outer face always meets the flange
-    feet = [(left, 0.0), (left, thickness), (right, 0.0), (right, thickness)]
-    hull = _upper_side(convex_hull(np.concatenate((points, feet))))
-    inner = _moved_out(hull, CHORD, 0.0)
-    half = 0.5 * max(base.outline.width, *(layer.outline.width for layer in stack.layers)) + CHORD
+    inner, outer = _faces(stack, base, ((CHORD, 0.0), (CHORD + thickness, thickness)))
     along, across = 0.5 * size.length_terms[0].amount, 0.5 * size.width_terms[0].amount
     flange = [
         place.work_from_closed_end - along,
@@ -83,39 +99,119 @@ def drape(stack: Stack, base: Base, size: BagSize, place: ValvePlace, thickness:
         size.length - place.work_from_closed_end - along,
         size.width - place.work_from_left_seam - across,
     ]
-    x_low, y_low, x_high, y_high = (max(reach, LEAST_FLANGE + 2.0 * thickness) for reach in flange)
+    reach = np.array([max(side, LEAST_FLANGE + 2.0 * thickness) for side in flange])
+    foot = inner[0, :, :2]
     return Drape(
         inner=inner,
-        outer=_moved_out(hull, CHORD + thickness, thickness),
-        inner_half=half,
-        outer_half=half + thickness,
-        low=np.array([inner[0, 0] - x_low, -half - y_low]),
-        high=np.array([inner[-1, 0] + x_high, half + y_high]),
+        outer=outer,
+        low=foot.min(axis=0) - reach[:2],
+        high=foot.max(axis=0) + reach[2:],
         thickness=thickness,
     )
 
 
-def valve_disc(drape: Drape, stack: Stack, size: BagSize, place: ValvePlace) -> ValveDisc:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hung:
+    """A soft sheet that reaches past what lies below it, and the terraces of that."""
+
+    layer: Layer
+    rows: tuple[Terrace, ...]
+
+
+def hung_sheets(stack: Stack, base: Base) -> tuple[Hung, ...]:
+    """Soft sheets that reach past what they lie on, on every side, from below."""
+    found = []
+    for layer in stack.layers:
+        if layer.role not in HANGING:
+            continue
+        rows = terraces_under(stack, base, layer)
+        if _hangs(layer.outline, rows[-1]):
+            found.append(Hung(layer=layer, rows=rows))
+    return tuple(found)
+
+
+def _hangs(outline: Outline, top: Terrace) -> bool:
+    """Whether a sheet covers all of a top and reaches past it somewhere, if only at a rounded corner."""
+    length, width = outline.length - 2.0 * top.half_length, outline.width - 2.0 * top.half_width
+    is_square = all(isinstance(edge, Rectangle) for edge in top.outlines)
+    return min(length, width) >= 0.0 and (max(length, width) > 0.0 or not is_square)
+
+
+def draped_sheets(stack: Stack, base: Base, tolerance: Mm) -> dict[str, Draped]:
+    """Drape the soft sheets that hang over what they lie on, within a chordal tolerance; by the keys of their layers."""
+    found, below = {}, 0.0
+    for hung in hung_sheets(stack, base):
+        layer = hung.layer
+        under = ground(stack.sheet, base, hung.rows, stack.height, tolerance)
+        cut = cut_at(descent(under), margins(under, _edge(layer)), 0.0)
+        found[layer.key] = Draped(
+            inner=above_cut(skin(under, below, layer.height, 0.0), cut),
+            outer=above_cut(skin(under, below + layer.thickness, layer.top, 0.0), cut),
+        )
+        below += layer.thickness
+    return found
+
+
+def section_of(rows: Floats) -> Floats:
+    """Section in the middle of the width through the rows of a face, ``(m, 2)`` from its left end to its right one."""
+    front = rows.shape[1] // 2
+    left, right = rows[:, 0, ::2], rows[:, front - 1, ::2]
+    chain = np.concatenate((left, rows[-1, 1 : front - 1, ::2], right[::-1]))
+    apart = np.abs(np.diff(chain, axis=0)).max(axis=1) > SHORTEST
+    found: Floats = chain[np.concatenate(([True], apart))]
+    return found
+
+
+def _faces(stack: Stack, base: Base, faces: Sequence[tuple[Mm, Mm]]) -> list[Floats]:
+    """Faces of the film, each by its distance from what it lies on and the level of its foot.
+
+    It lies over the breather as far as that reaches, and on what is beside it.
+    """
+    under = ground(stack.sheet, base, terraces(stack, base), stack.height, CHORD)
+    hung = [one.layer for one in hung_sheets(stack, base)]
+    breather = next((layer for layer in hung if layer.role == "breather"), None)
+    thin = sum(layer.thickness for layer in hung if layer is not breather)
+    found = [skin(under, thin + off, stack.height + off, foot) for off, foot in faces]
+    if breather is None:
+        return found
+    down, past = descent(under), margins(under, _edge(breather))
+    for number, (off, foot) in enumerate(faces):
+        over = skin(under, thin + breather.thickness + off, stack.height + off, foot)
+        cut = cut_at(down, past, off)
+        found[number] = np.concatenate((below_cut(found[number], cut), above_cut(over, cut)))
+    return found
+
+
+def _edge(layer: Layer) -> Terrace:
+    return Terrace(outlines=(layer.outline,), low=layer.height, high=layer.top)
+
+
+def valve_disc(film: Drape, stack: Stack, size: BagSize, place: ValvePlace) -> ValveDisc:
     """Stand the valve on the draped film: flat on the flange, or square to the film over the work."""
     if place.over == "tail":
         along, across = 0.5 * size.length_terms[0].amount, 0.5 * size.width_terms[0].amount
-        x = _on_bench(
-            place.from_closed_end - place.work_from_closed_end, along, drape.inner[0, 0], drape.inner[-1, 0]
-        )
-        y = _on_bench(
-            place.from_left_seam - place.work_from_left_seam, across, -drape.inner_half, drape.inner_half
-        )
-        foot, axis = (x, y, drape.thickness), (0.0, 0.0, 1.0)
+        left, right = film.foot
+        front, rear = float(film.inner[0, :, 1].min()), float(film.inner[0, :, 1].max())
+        x = _on_bench(place.from_closed_end - place.work_from_closed_end, along, left, right)
+        y = _on_bench(place.from_left_seam - place.work_from_left_seam, across, front, rear)
+        foot, axis = (x, y, film.thickness), (0.0, 0.0, 1.0)
     else:
+        top = film.outer[-1, : film.outer.shape[1] // 2]
+        top = top[np.concatenate(([True], np.diff(top[:, 0]) > SHORTEST))]
         x = float(stack.sheet.place(np.array([place.t]), np.array([place.w]), stack.height)[0, 0])
-        # neither on the upright walls at both ends nor past them, however far an owned bag puts its valve
-        x = float(np.clip(x, drape.outer[1, 0], drape.outer[-2, 0]))
-        edge = int(np.clip(np.searchsorted(drape.outer[:, 0], x, side="right") - 1, 1, len(drape.outer) - 3))
-        (x0, z0), (x1, z1) = drape.outer[edge], drape.outer[edge + 1]
+        # neither past the ends of the top, however far an owned bag puts its valve
+        x = float(np.clip(x, top[0, 0], top[-1, 0]))
+        edge = int(np.clip(np.searchsorted(top[:, 0], x, side="right") - 1, 0, len(top) - 2))
+        (x0, _, z0), (x1, _, z1) = top[edge], top[edge + 1]
         run = np.array([x1 - x0, z1 - z0]) / np.hypot(x1 - x0, z1 - z0)
-        # the film is convex: all of it lies on one side of the plane through one of its faces
-        foot = (x, place.w, float(z0 + (x - x0) * (z1 - z0) / (x1 - x0)))
-        axis = (-float(run[1]), 0.0, float(run[0]))
+        out = np.array([-run[1], run[0]])
+        spot = np.array([x, z0 + (x - x0) * (z1 - z0) / (x1 - x0)])
+        # in a hollow the disc rests on its rim
+        from_spot = top[:, ::2] - spot
+        near = from_spot[np.abs(from_spot @ run) <= place.radius]
+        spot = spot + out * max(0.0, float((near @ out).max(initial=0.0)))
+        foot = (float(spot[0]), place.w, float(spot[1]))
+        axis = (float(out[0]), 0.0, float(out[1]))
     return ValveDisc(base=np.array(foot), axis=np.array(axis), radius=place.radius, height=VALVE_HEIGHT)
 
 
@@ -129,41 +225,3 @@ def _on_bench(ruler: Mm, half: Mm, left: Mm, right: Mm) -> Mm:
     if ruler > half:
         return float(right + (ruler - half))
     return float(0.5 * (left + right) + 0.5 * (right - left) * ruler / half)
-
-
-def _section(stack: Stack, base: Base) -> Floats:
-    """Corners ``(n, 2)`` of everything that the film is drawn over; nothing of it below the bench."""
-    sheet = stack.sheet
-    t = sheet.profile.stations(stack.height + abs(sheet.reference), CHORD)
-    rows = [base.section]
-    for layer in stack.layers:
-        half = 0.5 * layer.outline.length
-        places = np.concatenate(([-half], t[np.abs(t) < half], [half]))
-        for height in (layer.height, layer.top):
-            points = sheet.place(places, np.zeros_like(places), height)[:, [0, 2]]
-            rows.append(points + np.array([0.0, base.lift]))
-    points = np.concatenate(rows)
-    return np.column_stack((points[:, 0], np.maximum(points[:, 1], 0.0)))
-
-
-def _upper_side(hull: Floats) -> Floats:
-    """Upper side of an anticlockwise hull that stands on z = 0, from its left foot to its right one."""
-    first = int(np.lexsort((hull[:, 1], -hull[:, 0]))[0])
-    turned = np.roll(hull, -first, axis=0)
-    last = int(np.lexsort((turned[:, 1], turned[:, 0]))[0])
-    side = turned[last::-1]
-    apart = np.hypot(*np.diff(side, axis=0).T) > SHORTEST
-    kept: Floats = side[np.concatenate(([True], apart[:-1], [True]))]
-    return kept
-
-
-def _moved_out(chain: Floats, distance: Mm, foot: Mm) -> Floats:
-    """Chain moved outward by a distance, with its upright ends cut off at the height ``foot``."""
-    run = np.diff(chain, axis=0)
-    run /= np.hypot(run[:, 0], run[:, 1])[:, None]
-    out = np.column_stack((-run[:, 1], run[:, 0]))
-    before, after = out[:-1], out[1:]
-    mitre = (before + after) / (1.0 + np.sum(before * after, axis=1))[:, None]
-    moved = chain + distance * np.concatenate((out[:1], mitre, out[-1:]))
-    moved[[0, -1], 1] = foot
-    return moved

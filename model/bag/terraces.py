@@ -94,6 +94,7 @@ def _of_layers(layers: tuple[Layer, ...]) -> Iterator[Terrace]:
         low = high
 
 
+@lru_cache(maxsize=256)
 def _largest(outlines: tuple[Outline, ...]) -> tuple[Outline, ...]:
     """Outlines without those that lie within another one."""
     kept: list[Outline] = []

@@ -14,7 +14,7 @@ import pytest
 
 from underbag.export.kernel import Solid
 from underbag.export.shapes import is_valid
-from underbag.export.solids import NamedSolid, solids
+from underbag.export.solids import NamedSolid, lying, solids
 from underbag.model.bag.drape import CHORD, drape, valve_disc
 from underbag.model.bag.drape_mesh import lower_film_mesh, upper_film_mesh, valve_mesh
 from underbag.model.base import DRAWN_CHORD
@@ -78,7 +78,7 @@ class Built:
     def pairs(self) -> Iterator[tuple[Layer, Solid]]:
         """Each layer with its solid, from below."""
         found = {part.key: part.solid for part in self.parts}
-        return ((layer, found[layer.key]) for layer in self.plan.stack.layers)
+        return ((layer, found[layer.key]) for layer in lying(self.plan).layers)
 
 
 @pytest.fixture(scope="module")
@@ -306,7 +306,7 @@ def test_platen_and_form_are_the_same_in_solid_and_scene(built: dict[str, Built]
 
 @pytest.mark.parametrize("name", ["rectangle", "arc", "concave", "half round"])
 def test_the_film_stands_off_the_work_by_its_chord(built: dict[str, Built], name: str) -> None:
-    """The schematic film touches only the other film and the valve; it nowhere cuts into the layup."""
+    """The film touches only the other film and the valve; it nowhere cuts into the layup."""
     from OCP.BRepExtrema import BRepExtrema_DistShapeShape
 
     found = {part.key: part.solid for part in built[name].parts}

@@ -1,0 +1,258 @@
+"""Skins over terraces: the surface of the work, moved outward, as rows of corners around it.
+
+Every row runs once around the work with as many corners as any other: along the front from left to right, and back
+along the rear. The first row lies on the bench, the last is the edge of the uppermost top. Between two neighbours
+lies a wall or a tread; where one is not there the corners of both rows coincide.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..base import Base
+from ..shape.mesh import Indices
+from ..shape.outline import Oval, RoundedRectangle
+from ..shape.profile import Floats
+from ..shape.sheet import Sheet
+from ..units import Mm
+from .terraces import Terrace
+
+SAME: Mm = 1e-6
+"""Places closer than this are one."""
+INSIDE: Mm = 5.0
+"""How far inside the edge of the base the end of a hanging sheet is drawn at least."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Ground:
+    """What skins are made of.
+
+    Parameters
+    ----------
+    sheet, base
+        What the layers follow and what they lie on.
+    rows
+        The terraces, from the base upward.
+    t
+        ``(n,)`` places along the sheet at which every row has a corner at the front and one at the rear.
+    face
+        ``(n, 2)`` points of the base's upper side there, x and z.
+    """
+
+    sheet: Sheet
+    base: Base
+    rows: tuple[Terrace, ...]
+    t: Floats
+    face: Floats
+
+
+def ground(sheet: Sheet, base: Base, rows: tuple[Terrace, ...], reach: Mm, tolerance: Mm) -> Ground:
+    """Places along the sheet for terraces up to a height ``reach``, within a chordal tolerance."""
+    ends = [row.half_length for row in rows]
+    if sheet.profile.is_flat:
+        places = _bends(rows, tolerance)
+        ends = ends[:1]
+    else:
+        places = [sheet.profile.stations(reach + abs(sheet.reference), tolerance)]
+    if base.shoulder > 0.0:
+        places.append(_shoulders(base))
+    t = np.sort(np.concatenate((*places, -np.array(ends), ends)))
+    low, high = (-ends[0], ends[0]) if base.shoulder == 0.0 else _shoulders(base)[[0, -1]]
+    t = t[(t >= low - SAME) & (t <= high + SAME)]
+    t = t[np.concatenate(([True], t[1:] - t[:-1] > SAME))]
+    half = 0.5 * base.outline.length if base.shoulder > 0.0 else ends[0]
+    inside = np.clip(t, -half, half)
+    face = _plane(sheet, base, inside, np.zeros_like(t))
+    face[:, 0] += t - inside
+    return Ground(sheet=sheet, base=base, rows=rows, t=t, face=face)
+
+
+def _bends(rows: Sequence[Terrace], tolerance: Mm) -> list[Floats]:
+    """Places at which the edges of level terraces bend, as places on the lowest, which is the longest.
+
+    One oval stands for all of them, for they differ by a margin.
+    """
+    found = []
+    oval = None
+    for row in rows:
+        for outline in row.outlines:
+            if isinstance(outline, RoundedRectangle) or (oval is None and isinstance(outline, Oval)):
+                found.append(rows[0].half_length / row.half_length * outline.rim(tolerance)[0])
+            oval = outline if isinstance(outline, Oval) else oval
+    return found
+
+
+def skin(ground: Ground, offset: Mm, top: Mm, foot: Mm) -> Floats:
+    """Skin at an offset from every wall and tread.
+
+    Parameters
+    ----------
+    offset
+        Distance from the walls, from the treads and from the face of the base.
+    top
+        Height of the uppermost top above the face.
+    foot
+        Level of the first row.
+
+    Returns
+    -------
+    rows
+        ``(rows, 2 · n, 3)`` corners, two rows for each terrace, and one more where the base has shoulders.
+    """
+    last = len(ground.rows) - 1
+    edges = [_rim(ground, row, offset) for row in ground.rows]
+    below = [row.high + offset for row in ground.rows[:last]]
+    above = [row.high + offset for row in ground.rows[1:last]] + [top]
+    count = len(ground.t)
+    planes = np.zeros((2 * last + 2, count, 2))
+    face = moved_out(ground.face, offset)
+    for number in (0, 1, 2)[: len(planes)]:
+        # foot and edge of the base, and the foot of the stack on its face
+        t = edges[number // 2][0]
+        planes[number, :, 0] = np.interp(t, ground.t, face[:, 0])
+        planes[number, :, 1] = np.interp(t, ground.t, face[:, 1])
+    if last:
+        t = np.concatenate([t for t, _ in edges[1:] for _ in (0, 1)][1:])
+        heights = [height for pair in zip(below, above, strict=True) for height in pair][1:]
+        planes[3:] = _plane(ground.sheet, ground.base, t, np.repeat(heights, count)).reshape(-1, count, 2)
+    halves = np.repeat([half for _, half in edges], 2, axis=0)[:, :, None]
+    front = np.concatenate((planes[:, :, :1], -halves, planes[:, :, 1:]), axis=2)
+    rear = front[:, ::-1] * np.array([1.0, -1.0, 1.0])
+    rows: Floats = np.concatenate((front, rear), axis=1)
+    rows[0, :, 2] = foot
+    if ground.base.shoulder > 0.0:
+        rows = np.concatenate((rows[:2], _lip(ground, rows[1])[None], rows[2:]))
+    return rows
+
+
+def _lip(ground: Ground, edge: Floats) -> Floats:
+    """One more row beside a hollow: the edge of the base, drawn in to the ends of its face."""
+    half = 0.5 * ground.base.outline.length
+    number = np.arange(len(ground.t))
+    on_face = np.flatnonzero(np.abs(ground.t) <= half + SAME)
+    inward = np.clip(number, on_face[0], on_face[-1])
+    rear = 2 * len(number) - 1 - inward[::-1]
+    lip: Floats = edge[np.concatenate((inward, rear))]
+    return lip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Cut:
+    """Where a sheet ends on a skin: ``(2 · n,)`` the row before and ``(2 · n, 3)`` the point, at every corner."""
+
+    row: Indices
+    point: Floats
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Descent:
+    """The ways down from the edge of the uppermost top: rows of corners, and ``(rows, 2 · n)`` lengths up to each."""
+
+    rows: Floats
+    ways: Floats
+
+
+def descent(ground: Ground) -> Descent:
+    """Ways down over the bare terraces."""
+    rows = skin(ground, 0.0, ground.rows[-1].high, 0.0)
+    step = rows[1:] - rows[:-1]
+    lengths = np.sqrt(np.einsum("kni,kni->kn", step, step))[::-1]
+    ways = np.concatenate((np.zeros((1, lengths.shape[1])), np.cumsum(lengths, axis=0)))[::-1]
+    return Descent(rows=rows, ways=ways)
+
+
+def cut_at(down: Descent, margin: Floats, past: Mm) -> Cut:
+    """End of a sheet that reaches past the uppermost top by a margin ``(2 · n,)`` and drapes down from there.
+
+    It is taken to end on the base: what would hang down the base's own sides is left out. ``past`` goes beyond the end.
+    """
+    rows, ways = down.rows, down.ways
+    margin = np.minimum(margin, ways[1] - INSIDE) + past
+    before = np.clip(len(ways) - 1 - (ways <= margin).sum(axis=0), 0, len(ways) - 2)
+    corner = np.arange(ways.shape[1])
+    step = ways[before, corner] - ways[before + 1, corner]
+    share = np.clip((margin - ways[before + 1, corner]) / np.maximum(step, SAME), 0.0, 1.0)[:, None]
+    point = share * rows[before, corner] + (1.0 - share) * rows[before + 1, corner]
+    return Cut(row=before, point=point)
+
+
+def above_cut(rows: Floats, cut: Cut) -> Floats:
+    """Rows of a skin from where a sheet ends upward; those below lie at its end."""
+    number = np.arange(len(rows))[:, None, None]
+    found: Floats = np.where(number > cut.row[:, None], rows, _ends(rows, cut))
+    return found
+
+
+def below_cut(rows: Floats, cut: Cut) -> Floats:
+    """Rows of a skin from below up to where a sheet ends; those above lie at its end."""
+    number = np.arange(len(rows))[:, None, None]
+    found: Floats = np.where(number <= cut.row[:, None], rows, _ends(rows, cut))
+    return found
+
+
+def _ends(rows: Floats, cut: Cut) -> Floats:
+    """Corners of a skin straight over the end of a sheet."""
+    corner = np.arange(rows.shape[1])
+    low, high = rows[cut.row, corner], rows[cut.row + 1, corner]
+    run = high - low
+    share = np.sum((cut.point - low) * run, axis=1) / np.maximum(np.sum(run * run, axis=1), SAME**2)
+    found: Floats = low + np.clip(share, 0.0, 1.0)[:, None] * run
+    return found
+
+
+def margins(ground: Ground, sheet: Terrace) -> Floats:
+    """How far a sheet reaches past the uppermost top, at every corner of a row; below 0 where it does not."""
+    t, half = _rim(ground, ground.rows[-1], 0.0)
+    out_t, out_half = _rim(ground, sheet, 0.0)
+    past = np.maximum(np.abs(out_t) - np.abs(t), out_half - half)
+    return np.concatenate((past, past[::-1]))
+
+
+def _rim(ground: Ground, row: Terrace, grow: Mm) -> tuple[Floats, Floats]:
+    """Edge of a terrace moved outward: places t, one for each of the ground's, and the half width at each."""
+    if row is ground.rows[0] and ground.base.shoulder > 0.0:
+        # a hollow form goes on past its face
+        return ground.t, np.full_like(ground.t, row.half_width + grow)
+    end = row.half_length
+    if ground.sheet.profile.is_flat:
+        t = ground.t * ((end + grow) / ground.rows[0].half_length)
+    else:
+        # neighbours keep one ruling, so that a tread between them is plane
+        t = np.clip(ground.t, -end, end)
+        t = np.where(np.abs(t) >= end - SAME, np.sign(t) * (end + grow), t)
+    grown = [
+        Terrace(outlines=(outline.grown(grow),) if grow else (outline,), low=0.0, high=0.0)
+        for outline in row.outlines
+    ]
+    return t, np.max([one.half_at(t) for one in grown], axis=0)
+
+
+def _shoulders(base: Base) -> Floats:
+    """Places t of the ends of the face and of the level shoulders beside them."""
+    half = 0.5 * base.outline.length
+    left, first = base.upper[0, 0], base.upper[1, 0]
+    last, right = base.upper[-2, 0], base.upper[-1, 0]
+    return np.array([-half - (first - left), -half, half, half + (right - last)])
+
+
+def _plane(sheet: Sheet, base: Base, t: Floats, height: Floats) -> Floats:
+    """Points ``(n, 2)`` of the section, x and z, at places and heights above the face."""
+    if sheet.profile.is_flat:
+        return np.column_stack((t, height + (base.lift - sheet.reference)))
+    points = sheet.place(t, t, height)[:, ::2]
+    points[:, 1] += base.lift
+    return points
+
+
+def moved_out(chain: Floats, distance: Mm) -> Floats:
+    """Chain from left to right moved outward by a distance; upright walls go down from both its ends."""
+    feet = chain[[0, -1]] - np.array([0.0, 1.0])
+    walked = np.concatenate((feet[:1], chain, feet[1:]))
+    run = np.diff(walked, axis=0)
+    run /= np.hypot(run[:, 0], run[:, 1])[:, None]
+    out = np.column_stack((-run[:, 1], run[:, 0]))
+    before, after = out[:-1], out[1:]
+    mitre = (before + after) / (1.0 + np.sum(before * after, axis=1))[:, None]
+    moved: Floats = chain + distance * mitre
+    return moved
