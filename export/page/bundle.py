@@ -32,7 +32,7 @@ def own_text(name: str) -> str:
 
 
 def script() -> str:
-    """All modules as one: without their imports, exports, comments on lines of their own and indents.
+    """All modules as one: without their imports, exports, comments and indents.
 
     It begins by adding the style of the picture and its controls, which a page without scripts has no use for.
     """
@@ -42,13 +42,14 @@ def script() -> str:
 
 
 def style(name: str) -> str:
-    """Text of a style sheet without comments and indents."""
+    """Text of a style sheet without comments, indents, and blanks beside its signs."""
     plain = re.sub(r"/\*.*?\*/", "", own_text(name), flags=re.DOTALL)
-    return "".join(line.strip() + ("\n" if line.strip().endswith("}") else "") for line in plain.splitlines())
+    lines = "".join(line.strip() for line in plain.splitlines())
+    return re.sub(r" ?([{;,]) ?|(: )", lambda found: found[1] or ":", lines).replace(";}", "}")
 
 
 def _lines(text: str) -> list[str]:
     """Lines of a module that the joined script needs."""
     lines = (line.strip() for line in text.splitlines())
     kept = (line for line in lines if line and not line.startswith(("//", "import ")))
-    return [line.removeprefix("export ") for line in kept]
+    return [line.removeprefix("export ").split(" // ")[0] for line in kept]

@@ -7,8 +7,10 @@ import numpy as np
 from ...model.scene import Points
 from ...model.shape.profile import Floats
 
-CORNER_TURN = 0.35
+CORNER_TURN = 0.7
 """A line that turns more than this (rad) at one point has a corner there."""
+LONGER = 4.0
+"""Where neighbouring steps differ by more than this ratio, a straight line runs into a curve."""
 Piece = tuple[Floats | None, Floats]
 """Control point of a parabola, or nothing for a straight piece, and the piece's end."""
 
@@ -22,7 +24,10 @@ def pieces(points: Points, slack: float, *, closed: bool) -> list[Piece]:
         return []
     steps = np.diff(run, axis=0)
     turns = np.diff(np.unwrap(np.arctan2(steps[:, 1], steps[:, 0])))
-    ends = [0, *(int(corner) + 1 for corner in np.flatnonzero(np.abs(turns) > CORNER_TURN)), len(run) - 1]
+    lengths = np.hypot(steps[:, 0], steps[:, 1])
+    apart = np.maximum(lengths[1:], lengths[:-1]) > LONGER * np.minimum(lengths[1:], lengths[:-1])
+    corners = np.flatnonzero((np.abs(turns) > CORNER_TURN) | apart)
+    ends = [0, *(int(corner) + 1 for corner in corners), len(run) - 1]
     tangents = _tangents(run)
     found: list[Piece] = []
     for first, last in pairwise(ends):
@@ -57,7 +62,8 @@ def _fitted(run: Points, tangents: Points, slack: float) -> list[Piece]:
         control = run[0] + tangents[0] * float(_cross(whole, tangents[-1])) / crossing
         share = np.linspace(0.0, 1.0, 2 * len(run))[:, None]
         drawn = run[0] * (1 - share) ** 2 + 2 * control * share * (1 - share) + run[-1] * share**2
-        if _apart(run[1:-1], drawn) <= slack:
+        # halfway between its points too, so that no long straight step is taken for a part of the curve
+        if _apart(np.concatenate((run[1:-1], 0.5 * (run[1:] + run[:-1]))), drawn) <= slack:
             return [(control, run[-1])]
     return [
         *_fitted(run[: middle + 1], tangents[: middle + 1], slack),

@@ -39,13 +39,19 @@ def painting_order(facets: list[Facet], clear: set[int]) -> list[int]:
 
 
 def _shown(facets: list[Facet], clear: set[int], spot: Whole, owner: Whole) -> NDArray[np.bool_]:
-    """Which facets something can be seen of; samples come sorted by spot, then by depth."""
-    solid = np.array([facet.part not in clear for facet in facets])
-    spot, owner = spot[solid[owner]], owner[solid[owner]]
-    nearest = np.append(spot[1:] != spot[:-1], True)[: owner.size]
-    seen = np.bincount(owner[nearest], minlength=len(facets)) > 0
-    sampled = np.bincount(owner, minlength=len(facets)) >= 4
-    shown: NDArray[np.bool_] = seen | ~sampled
+    """Which facets something can be seen of, or half of them where they are clear.
+
+    Samples come sorted by spot, then by depth.
+    """
+    is_clear = np.array([facet.part in clear for facet in facets])
+    _, place = np.unique(spot, return_inverse=True)
+    nearest = np.full(place.max(initial=-1) + 1, -1)
+    solid = np.flatnonzero(~is_clear[owner])
+    # the last solid one of every spot stays
+    nearest[place[solid]] = solid
+    over = np.arange(owner.size) >= nearest[place]
+    seen, sampled = (np.bincount(owner[which], minlength=len(facets)) for which in (over, slice(None)))
+    shown: NDArray[np.bool_] = (sampled < 4) | (seen > np.where(is_clear, 0.5 * sampled, 0.0))
     return shown
 
 

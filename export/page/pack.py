@@ -65,7 +65,11 @@ def pack(scene: Scene, numbers: Mapping[str, str], uprights: Uprights) -> bytes:
         (
             struct.pack("<I", len(head)),
             head,
-            *(_numbers(np.frombuffer(one, np.int64)[:, None], 1.0) for pair in faces for one in pair),
+            *(
+                _numbers(np.frombuffer(one, np.int64).reshape(-1, corners), 1.0)
+                for pair in faces
+                for one, corners in zip(pair, (3, 2), strict=True)
+            ),
             _numbers(np.concatenate([part.mesh.points for part in scene.parts]), PLACE),
             _numbers(np.concatenate([move.amounts for move in moves])[:, None], PLACE),
             _numbers(np.concatenate([move.normals for move in moves]), TURN),

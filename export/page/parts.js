@@ -34,7 +34,7 @@ export function readParts(buffer) {
   const faces = [];
   for (const part of head) {
     if (part.faces === faces.length) {
-      faces.push({ triangles: new Uint32Array(take(part.triangles, 1)), creases: new Uint32Array(take(part.creases, 1)) });
+      faces.push({ triangles: new Uint32Array(take(part.triangles, 3)), creases: new Uint32Array(take(part.creases, 2)) });
     }
   }
   const count = head.reduce((sum, part) => sum + part.points, 0);

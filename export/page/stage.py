@@ -115,7 +115,7 @@ def _swatch(part: Part | None) -> str:
     if part is None:
         return '<svg aria-hidden="true"></svg>'
     fill = f'fill="{colour(part.colour, 1.0)}"' + (' fill-opacity=".3"' if part.translucent else "")
-    return f'<svg aria-hidden="true" {fill}><path d="M0 0h99v99H0z"/></svg>'
+    return f'<svg aria-hidden="true" {fill}><path d="M0 0h99v99H0"/></svg>'
 
 
 def edge_band(scene: Scene) -> str:

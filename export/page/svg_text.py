@@ -53,7 +53,11 @@ def _line(line: Points, closed: bool) -> str:
     """One line of a path: its beginning, then straight and curved pieces."""
     at = np.rint(line[0] * FINE).astype(int)
     said, before = [f"M{at[0]} {at[1]}"], ""
-    for control, end in pieces(line, SLACK, closed=closed):
+    drawn = pieces(line, SLACK, closed=closed)
+    if closed and drawn and drawn[-1][0] is None:
+        # closing draws the last straight piece
+        drawn.pop()
+    for control, end in drawn:
         goals = [np.rint(goal * FINE).astype(int) - at for goal in (control, end) if goal is not None]
         if not goals[-1].any():
             continue

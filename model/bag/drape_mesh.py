@@ -9,7 +9,7 @@ from ..shape.profile import Floats
 from ..units import Mm, Radian
 from .drape import Drape, Draped, ValveDisc
 
-FOLD: Radian = math.radians(20.0)
+FOLD: Radian = math.radians(30.0)
 """Where the film turns by more than this at once, a picture draws an edge."""
 
 GRID: Mm = 1e-5
@@ -58,12 +58,15 @@ def _whole(triangles: Indices) -> Indices:
 
 
 def joined(points: Points) -> tuple[Points, Indices]:
-    """Corners without those that coincide, and the number of each among them."""
+    """Corners without those that coincide, in their order, and the number of each among them."""
     grid = np.round(points / GRID).astype(np.int64)
     # one number for three: wrapping round is part of it
     key = grid @ np.array([1, 2_097_593, 4_398_042_316_799])
     _, first, number = np.unique(key, return_index=True, return_inverse=True)
-    return points[first], number.reshape(-1)
+    order = np.argsort(first)
+    place = np.empty_like(order)
+    place[order] = np.arange(order.size)
+    return points[first[order]], place[number.reshape(-1)]
 
 
 def _face(rows: Indices) -> Indices:

@@ -2,24 +2,30 @@
 
 Every row runs once around the work with as many corners as any other: along the front from left to right, and back
 along the rear. The first row lies on the bench, the last is the edge of the uppermost top. Between two neighbours
-lies a wall or a tread; where one is not there the corners of both rows coincide.
+lies a wall or a tread; where one is not there the corners of both rows coincide. Over level work the corners of a
+column lie farthest in one direction, so that round edges are followed in equal turns and a square one takes a corner;
+over a bend they lie on one ruling.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
 from ..base import Base
 from ..shape.mesh import Indices
-from ..shape.outline import Oval, RoundedRectangle
+from ..shape.outline import Outline, Rectangle
 from ..shape.profile import Floats
 from ..shape.sheet import Sheet
-from ..units import Mm
+from ..units import Mm, Radian
 from .terraces import Terrace
 
 SAME: Mm = 1e-6
 """Places closer than this are one."""
+RIGHT: Radian = 0.5 * math.pi
+"""A right angle."""
 INSIDE: Mm = 5.0
 """How far inside the edge of the base the end of a hanging sheet is drawn at least."""
 
@@ -34,8 +40,10 @@ class Ground:
         What the layers follow and what they lie on.
     rows
         The terraces, from the base upward.
+    turns
+        Directions in which the edges of the terraces are followed, rad from t toward w, from 0 to π/2.
     t
-        ``(n,)`` places along the sheet at which every row has a corner at the front and one at the rear.
+        ``(n,)`` places along the sheet at which the lowest row has a corner at the front and one at the rear.
     face
         ``(n, 2)`` points of the base's upper side there, x and z.
     """
@@ -43,44 +51,61 @@ class Ground:
     sheet: Sheet
     base: Base
     rows: tuple[Terrace, ...]
+    turns: Floats
     t: Floats
     face: Floats
 
 
 def ground(sheet: Sheet, base: Base, rows: tuple[Terrace, ...], reach: Mm, tolerance: Mm) -> Ground:
     """Places along the sheet for terraces up to a height ``reach``, within a chordal tolerance."""
-    ends = [row.half_length for row in rows]
-    if sheet.profile.is_flat:
-        places = _bends(rows, tolerance)
-        ends = ends[:1]
-    else:
-        places = [sheet.profile.stations(reach + abs(sheet.reference), tolerance)]
-    if base.shoulder > 0.0:
-        places.append(_shoulders(base))
-    t = np.sort(np.concatenate((*places, -np.array(ends), ends)))
-    low, high = (-ends[0], ends[0]) if base.shoulder == 0.0 else _shoulders(base)[[0, -1]]
-    t = t[(t >= low - SAME) & (t <= high + SAME)]
-    t = t[np.concatenate(([True], t[1:] - t[:-1] > SAME))]
-    half = 0.5 * base.outline.length if base.shoulder > 0.0 else ends[0]
+    turns = _turns(rows, tolerance)
+    t = (
+        _both_sides(-1.0, rows[0].farthest(turns)[0])
+        if sheet.profile.is_flat
+        else _stations(sheet, base, rows, reach, tolerance)
+    )
+    half = 0.5 * base.outline.length if base.shoulder > 0.0 else rows[0].half_length
     inside = np.clip(t, -half, half)
     face = _plane(sheet, base, inside, np.zeros_like(t))
     face[:, 0] += t - inside
-    return Ground(sheet=sheet, base=base, rows=rows, t=t, face=face)
+    return Ground(sheet=sheet, base=base, rows=rows, turns=turns, t=t, face=face)
 
 
-def _bends(rows: Sequence[Terrace], tolerance: Mm) -> list[Floats]:
-    """Places at which the edges of level terraces bend, as places on the lowest, which is the longest.
+def _turns(rows: Sequence[Terrace], tolerance: Mm) -> Floats:
+    """Directions that follow round edges within a chordal tolerance; one between the sides where all are square.
 
-    One oval stands for all of them, for they differ by a margin.
+    Of the outlines of one kind the one that needs most stands for all of them, for they differ by a margin.
     """
-    found = []
-    oval = None
-    for row in rows:
-        for outline in row.outlines:
-            if isinstance(outline, RoundedRectangle) or (oval is None and isinstance(outline, Oval)):
-                found.append(rows[0].half_length / row.half_length * outline.rim(tolerance)[0])
-            oval = outline if isinstance(outline, Oval) else oval
-    return found
+    finest: dict[type[Outline], Floats] = {}
+    for outline in (outline for row in rows for outline in row.outlines):
+        turns = outline.turns(tolerance)
+        if turns.size > finest.get(type(outline), turns[:0]).size:
+            finest[type(outline)] = turns
+    if len(finest) > 1:
+        # a square corner is met in any direction
+        finest.pop(Rectangle, None)
+    turns = np.sort(np.concatenate(list(finest.values())))
+    kept: Floats = turns[np.concatenate(([True], np.diff(turns) > SAME))]
+    return kept
+
+
+def _stations(sheet: Sheet, base: Base, rows: Sequence[Terrace], reach: Mm, tolerance: Mm) -> Floats:
+    """Places along a bend: where it turns, and where a terrace ends."""
+    ends = np.array([row.half_length for row in rows])
+    places = [sheet.profile.stations(reach + abs(sheet.reference), tolerance), -ends, ends]
+    low, high = -ends[0], ends[0]
+    if base.shoulder > 0.0:
+        places.append(_shoulders(base))
+        low, high = places[-1][[0, -1]]
+    t = np.sort(np.concatenate(places))
+    t = t[(t >= low - SAME) & (t <= high + SAME)]
+    kept: Floats = t[np.concatenate(([True], np.diff(t) > SAME))]
+    return kept
+
+
+def _both_sides(sign: float, half: Floats) -> Floats:
+    """Numbers of the right half, from its end to the middle, as those of a whole row from left to right."""
+    return np.concatenate((sign * half, half[::-1]))
 
 
 def skin(ground: Ground, offset: Mm, top: Mm, foot: Mm) -> Floats:
@@ -106,12 +131,9 @@ def skin(ground: Ground, offset: Mm, top: Mm, foot: Mm) -> Floats:
     above = [row.high + offset for row in ground.rows[1:last]] + [top]
     count = len(ground.t)
     planes = np.zeros((2 * last + 2, count, 2))
-    face = moved_out(ground.face, offset)
     for number in (0, 1, 2)[: len(planes)]:
         # foot and edge of the base, and the foot of the stack on its face
-        t = edges[number // 2][0]
-        planes[number, :, 0] = np.interp(t, ground.t, face[:, 0])
-        planes[number, :, 1] = np.interp(t, ground.t, face[:, 1])
+        planes[number] = _on_face(ground, edges[number // 2][0], offset)
     if last:
         t = np.concatenate([t for t, _ in edges[1:] for _ in (0, 1)][1:])
         heights = [height for pair in zip(below, above, strict=True) for height in pair][1:]
@@ -124,6 +146,14 @@ def skin(ground: Ground, offset: Mm, top: Mm, foot: Mm) -> Floats:
     if ground.base.shoulder > 0.0:
         rows = np.concatenate((rows[:2], _lip(ground, rows[1])[None], rows[2:]))
     return rows
+
+
+def _on_face(ground: Ground, t: Floats, offset: Mm) -> Floats:
+    """Points ``(n, 2)`` at an offset from the face of the base, and past its ends."""
+    if ground.sheet.profile.is_flat:
+        return _plane(ground.sheet, ground.base, t, np.full_like(t, offset))
+    face = moved_out(ground.face, offset)
+    return np.column_stack([np.interp(t, ground.t, side) for side in face.T])
 
 
 def _lip(ground: Ground, edge: Floats) -> Floats:
@@ -157,8 +187,12 @@ def descent(ground: Ground) -> Descent:
     """Ways down over the bare terraces."""
     rows = skin(ground, 0.0, ground.rows[-1].high, 0.0)
     step = rows[1:] - rows[:-1]
-    lengths = np.sqrt(np.einsum("kni,kni->kn", step, step))[::-1]
-    ways = np.concatenate((np.zeros((1, lengths.shape[1])), np.cumsum(lengths, axis=0)))[::-1]
+    lengths = np.sqrt(np.einsum("kni,kni->kn", step, step))
+    if ground.sheet.profile.is_flat:
+        # a column may cross a tread aslant; the sheet goes straight down
+        for number, (low, high) in enumerate(pairwise(ground.rows)):
+            lengths[2 * number + 1] = _room(ground, low, high)
+    ways = np.concatenate((np.zeros((1, lengths.shape[1])), np.cumsum(lengths[::-1], axis=0)))[::-1]
     return Descent(rows=rows, ways=ways)
 
 
@@ -203,10 +237,17 @@ def _ends(rows: Floats, cut: Cut) -> Floats:
 
 def margins(ground: Ground, sheet: Terrace) -> Floats:
     """How far a sheet reaches past the uppermost top, at every corner of a row; below 0 where it does not."""
-    t, half = _rim(ground, ground.rows[-1], 0.0)
-    out_t, out_half = _rim(ground, sheet, 0.0)
-    past = np.maximum(np.abs(out_t) - np.abs(t), out_half - half)
-    return np.concatenate((past, past[::-1]))
+    return _room(ground, sheet, ground.rows[-1])
+
+
+def _room(ground: Ground, outer: Terrace, inner: Terrace) -> Floats:
+    """Least distance to the edge of one terrace from that of another inside it, at every corner of a row."""
+    t, half = _rim(ground, inner, 0.0)
+    looks = np.concatenate(([0.0, RIGHT], ground.turns))
+    ways = np.array([np.cos(looks), np.sin(looks)])
+    ends = np.sum(ways * outer.farthest(looks), axis=0)
+    room = np.min(ends[:, None] - ways.T @ np.array([np.abs(t), half]), axis=0)
+    return np.concatenate((room, room[::-1]))
 
 
 def _rim(ground: Ground, row: Terrace, grow: Mm) -> tuple[Floats, Floats]:
@@ -214,18 +255,15 @@ def _rim(ground: Ground, row: Terrace, grow: Mm) -> tuple[Floats, Floats]:
     if row is ground.rows[0] and ground.base.shoulder > 0.0:
         # a hollow form goes on past its face
         return ground.t, np.full_like(ground.t, row.half_width + grow)
-    end = row.half_length
+    row = row.grown(grow) if grow else row
     if ground.sheet.profile.is_flat:
-        t = ground.t * ((end + grow) / ground.rows[0].half_length)
-    else:
-        # neighbours keep one ruling, so that a tread between them is plane
-        t = np.clip(ground.t, -end, end)
-        t = np.where(np.abs(t) >= end - SAME, np.sign(t) * (end + grow), t)
-    grown = [
-        Terrace(outlines=(outline.grown(grow),) if grow else (outline,), low=0.0, high=0.0)
-        for outline in row.outlines
-    ]
-    return t, np.max([one.half_at(t) for one in grown], axis=0)
+        t, half = row.farthest(ground.turns)
+        return _both_sides(-1.0, t), _both_sides(1.0, half)
+    # neighbours keep one ruling, so that a tread between them is plane
+    end = row.half_length - grow
+    t = np.clip(ground.t, -end, end)
+    t = np.where(np.abs(t) >= end - SAME, np.sign(t) * (end + grow), t)
+    return t, row.half_at(t)
 
 
 def _shoulders(base: Base) -> Floats:

@@ -6,7 +6,7 @@ what is below them: they add height, not reach.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -50,6 +50,16 @@ class Terrace:
     def half_width(self) -> Mm:
         """Half of its extent across."""
         return 0.5 * max(outline.width for outline in self.outlines)
+
+    def farthest(self, angle: Floats) -> tuple[Floats, Floats]:
+        """Points t, w of its edge that lie farthest in directions ``angle``, rad from t toward w, 0 to π/2."""
+        t, w = np.array([outline.farthest(angle) for outline in self.outlines]).transpose(1, 0, 2)
+        best = np.argmax(t * np.cos(angle) + w * np.sin(angle), axis=0), np.arange(angle.size)
+        return t[best], w[best]
+
+    def grown(self, margin: Mm) -> "Terrace":
+        """Terrace larger by a margin on every side."""
+        return replace(self, outlines=tuple(outline.grown(margin) for outline in self.outlines))
 
     def half_length_at(self, w: Mm) -> Mm:
         """Half of its extent along the sheet at a place across; below 0 where there is nothing of it."""
@@ -111,9 +121,11 @@ def _is_within(one: Outline, other: Outline) -> bool:
     room = 0.5 * min(other.length - one.length, other.width - one.width)
     if room < 0.0 or isinstance(other, Rectangle):
         return room >= 0.0
-    if isinstance(one, RoundedRectangle) and isinstance(other, RoundedRectangle):
-        return other.corner <= one.corner + room
-    return one == other
+    if isinstance(one, Rectangle | RoundedRectangle) and isinstance(other, RoundedRectangle):
+        corner = one.corner if isinstance(one, RoundedRectangle) else 0.0
+        return other.corner <= corner + room
+    t, half = _rim(one)
+    return one == other or bool((_half_at(other, t) >= half - NEAR).all())
 
 
 def _half_at(outline: Outline, t: Floats) -> Floats:

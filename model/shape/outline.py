@@ -61,6 +61,12 @@ class Outline(Edged, Protocol):
     def rim(self, tolerance: Mm) -> tuple[Floats, Floats]:
         """Places t in rising order and the half width at each; chords stay within the tolerance."""
 
+    def farthest(self, angle: Floats) -> tuple[Floats, Floats]:
+        """Points t, w of its rim that lie farthest in directions ``angle``, rad from t toward w, 0 to π/2."""
+
+    def turns(self, tolerance: Mm) -> Floats:
+        """Directions, rad from t toward w, 0 to π/2, in which the farthest points have chords within the tolerance."""
+
 
 @dataclass(frozen=True, slots=True)
 class Rectangle:
@@ -111,6 +117,14 @@ class Rectangle:
     def rim(self, tolerance: Mm) -> tuple[Floats, Floats]:
         """Both ends at full width."""
         return np.array([-0.5, 0.5]) * self.length, np.array([0.5, 0.5]) * self.width
+
+    def farthest(self, angle: Floats) -> tuple[Floats, Floats]:
+        """Its corner, in every direction."""
+        return np.full_like(angle, 0.5 * self.length), np.full_like(angle, 0.5 * self.width)
+
+    def turns(self, tolerance: Mm) -> Floats:
+        """One direction, toward the corner."""
+        return np.array([0.25 * math.pi])
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,10 +188,19 @@ class RoundedRectangle:
 
     def rim(self, tolerance: Mm) -> tuple[Floats, Floats]:
         """Ends, both corner arcs and the straight sides between them."""
-        angle = np.linspace(0.0, 0.5 * math.pi, _steps(0.5 * math.pi, self.corner, tolerance) + 1)
+        angle = np.linspace(0.0, 0.5 * math.pi, arc_steps(0.5 * math.pi, self.corner, tolerance) + 1)
         t = 0.5 * self.length - self.corner * (1.0 - np.sin(angle))
         half = 0.5 * self.width - self.corner * (1.0 - np.cos(angle))
         return np.concatenate((-t[::-1], t)), np.concatenate((half[::-1], half))
+
+    def farthest(self, angle: Floats) -> tuple[Floats, Floats]:
+        """Points of its corner arc."""
+        t = 0.5 * self.length - self.corner * (1.0 - np.cos(angle))
+        return t, 0.5 * self.width - self.corner * (1.0 - np.sin(angle))
+
+    def turns(self, tolerance: Mm) -> Floats:
+        """Equal turns around the corner."""
+        return np.linspace(0.0, 0.5 * math.pi, arc_steps(0.5 * math.pi, self.corner, tolerance) + 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,11 +277,21 @@ class Oval:
         """Points of one half of the edge, from end to end, at equal parameter steps."""
         # the chord of an ellipse at equal parameter steps sags no more than that of its larger circle
         radius = 0.5 * max(self.axis_length, self.axis_width) + max(self.margin, 0.0)
-        steps = 2 * _steps(0.5 * math.pi, radius, tolerance)
+        steps = 2 * arc_steps(0.5 * math.pi, radius, tolerance)
         u = np.linspace(math.pi, 0.0, steps + 1)
         t, half = self.edge(u)
         half[[0, -1]] = 0.0
         return t, half
+
+    def farthest(self, angle: Floats) -> tuple[Floats, Floats]:
+        """Points at which the edge is square to the directions."""
+        return self.edge(np.arctan2(self.axis_width * np.sin(angle), self.axis_length * np.cos(angle)))
+
+    def turns(self, tolerance: Mm) -> Floats:
+        """Turns at equal steps of the ellipse's parameter."""
+        u = np.linspace(0.0, 0.5 * math.pi, len(self.rim(tolerance)[0]) // 2 + 1)
+        turned: Floats = np.arctan2(self.axis_length * np.sin(u), self.axis_width * np.cos(u))
+        return turned
 
     def edge(self, u: Floats) -> tuple[Floats, Floats]:
         """Points of the edge at the ellipse's parameter ``u``, rad: t and w."""
@@ -284,7 +317,7 @@ def _demand_size(shape: str, length: float, width: float) -> None:
             raise ShapeError(f"the {name} of a {shape} is {size:g} mm; a size above 0 is needed")
 
 
-def _steps(angle: float, radius: float, tolerance: float) -> int:
+def arc_steps(angle: float, radius: float, tolerance: float) -> int:
     """Equal steps over an angle whose chords sag no more than the tolerance."""
     step = 4.0 * math.asin(math.sqrt(min(1.0, 0.5 * tolerance / radius))) if radius > 0.0 else angle
     return max(1, math.ceil(angle / step))

@@ -9,12 +9,14 @@ import numpy as np
 from ..errors import ShapeError
 from ..units import Mm, Mm2
 from .crossing import crossing
-from .loop import Loop, LoopPoint
+from .loop import FINE, Loop, LoopPoint
 from .offset import offset, round_off
 from .profile import Floats
 
 SHARP = math.radians(10.0)
 """Turn from which a corner is one to the hand."""
+TILT = 1e-9
+"""Turn that tells the ends of a side apart, rad."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +75,24 @@ class Pathed:
     def rim(self, tolerance: Mm) -> tuple[Floats, Floats]:
         """Places t and half widths of the narrowest convex outline around it that is alike on both sides of the middle."""
         return _rim(self, tolerance)
+
+    def farthest(self, angle: Floats) -> tuple[Floats, Floats]:
+        """Points t, w of its rim that lie farthest in directions ``angle``, rad from t toward w, 0 to π/2."""
+        t, half = self.rim(FINE)
+        t, half = t[t >= 0.0], half[t >= 0.0]
+        # square to a side its right end is taken
+        angle = np.minimum(angle, 0.5 * math.pi - TILT)
+        best = np.argmax(np.outer(np.cos(angle), t) + np.outer(np.sin(angle), half), axis=1)
+        return t[best], half[best]
+
+    def turns(self, tolerance: Mm) -> Floats:
+        """Directions toward every corner of its rim: halfway between the sides that meet there."""
+        t, half = self.rim(tolerance)
+        right = t >= 0.0
+        run, fall = np.diff(t[right], append=t[right][-1]), -np.diff(half[right], append=0.0)
+        out = np.arctan2(run, fall)
+        turned: Floats = 0.5 * (np.concatenate(([0.5 * math.pi], out[:-1])) + np.append(out[:-1], 0.0))
+        return turned[::-1]
 
 
 def pathed(edge: Loop, holes: tuple[Loop, ...] = ()) -> Pathed:

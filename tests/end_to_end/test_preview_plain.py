@@ -7,12 +7,19 @@ import re
 import xml.etree.ElementTree as ET
 from dataclasses import replace
 from html.parser import HTMLParser
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from underbag.app.read.layup_file import read_file
 from underbag.export.page import CheckRow, preview_html
+from underbag.export.preview import preview
+from underbag.model.plan import plan
+from underbag.model.report import report
+from underbag.model.scene import scene as make_scene
 
+SHELF = Path(__file__).parents[2] / "demos" / "shelf.toml"
 HOSTILE = "</title><script>alert('x')</script><img src=x onerror=\"alert(1)\"> & Søn's “lid”"
 
 
@@ -55,6 +62,8 @@ def test_a_small_preview_stays_below_60_kb(flat: Any, bent: Any, words: Any) -> 
     assert len(preview_html(flat, words(flat))) <= 60_000
     scene, stands = bent
     assert len(preview_html(scene, words(scene), stands)) <= 60_000
+    shelf = plan(read_file(str(SHELF)).layup)
+    assert len(preview(shelf, report(shelf), make_scene(shelf))) <= 60_000
 
 
 def test_everything_is_said_in_words(flat: Any, words: Any) -> None:

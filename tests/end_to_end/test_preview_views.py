@@ -183,9 +183,7 @@ def test_the_packed_scene_gives_back_every_corner(bent: Any) -> None:
     faces: list[tuple[Any, Any]] = []
     for head in heads:
         if head["faces"] == len(faces):
-            faces.append(
-                (column(head["triangles"], 1).reshape(-1, 3), column(head["creases"], 1).reshape(-1, 2))
-            )
+            faces.append((column(head["triangles"], 3), column(head["creases"], 2)))
     count = sum(head["points"] for head in heads)
     points, amounts, normals = column(count, 3), column(count // 3, 1), column(count, 3)
     assert at == len(data)

@@ -27,6 +27,7 @@ JOBS: dict[str, dict[str, Any]] = {
     "flat": {"panel": {"length": 420.0, "width": 300.0}},
     "rounded": {"panel": {"length": 420.0, "width": 300.0, "outline": "rounded rectangle", "corner": 60.0}},
     "oval": {"panel": {"length": 420.0, "width": 300.0, "outline": "ellipse"}},
+    "hexagon": {"panel": {"outline": "regular polygon", "sides": 6, "length": 420.0}},
     "oval on the bench": {
         "panel": {"length": 420.0, "width": 300.0, "outline": "ellipse"},
         "platen": {"material": "none"},
@@ -126,8 +127,8 @@ def test_meshes_are_closed_and_face_outward(made: dict[str, tuple[Plan, Drape]],
         assert is_closed(hung), key
         layer = one.stack.find(key)
         assert layer is not None
-        # what lies in folds at the corners is not drawn; at a rounded edge a square sheet hangs down farther
-        assert 0.85 * layer.volume < volume(hung) < 1.25 * layer.volume, key
+        # the corners of a sheet lie in folds, which are not drawn: all that a square one has more than a hexagon
+        assert 0.7 * layer.volume < volume(hung) < 1.02 * layer.volume, key
 
 
 @pytest.mark.parametrize("name", JOBS)
