@@ -195,5 +195,5 @@ def _edge(outline: Outline) -> str:
         case RoundedRectangle(corner=corner):
             return f"corners rounded to {both(corner)}"
         case Pathed():
-            return "cut to its outline within this size; it is on the drawing of the blanks"
+            return "cut to its outline within this size, as the blanks are drawn: as they lie, from above"
     return ""

@@ -15,7 +15,7 @@ from .layup.layup import Layup
 from .plies import Ply, plies_of
 from .shape.outline import Outline
 from .shape.sheet import Sheet
-from .stack import Stack, core_outline, draft_layers, stack_layers
+from .stack import Stack, core_outline, draft_layers, laid_outline, stack_layers
 from .states import Spring, States, states_of
 from .tapered_blanks import tapered_layers
 from .tapering import (
@@ -168,7 +168,7 @@ def _straight(
     return Plan(
         layup=layup,
         chosen=chosen,
-        outline=layup.edge,
+        outline=laid_outline(layup),
         stack=stack,
         plies=plies,
         finished=_finished(layup, chosen, plies),
@@ -204,7 +204,7 @@ def _tapered(layup: Layup, chosen: Chosen, drafts: tuple[Draft, ...], plies: tup
     return Plan(
         layup=layup,
         chosen=chosen,
-        outline=layup.edge,
+        outline=laid_outline(layup),
         stack=stack,
         plies=plies,
         finished=_finished(layup, chosen, plies),

@@ -206,9 +206,15 @@ def _mean_bend(outline: Outline, sheet: Sheet) -> PerMm:
     return mean_bend(outline, sheet)
 
 
+def laid_outline(layup: Layup) -> Outline:
+    """Edge of the finished panel as it lies in the press, from above: with its show face down it is turned over."""
+    edge = layup.edge
+    return edge.turned_over if isinstance(edge, Pathed) and not layup.face_is_up else edge
+
+
 def core_outline(layup: Layup) -> Outline:
     """Edge of the core as it is pressed: without the holes, which are cut out of the finished panel."""
-    return layup.edge.whole.grown(layup.substrate.trim)
+    return laid_outline(layup).whole.grown(layup.substrate.trim)
 
 
 def draft_layers(layup: Layup, chosen: Chosen) -> tuple[Draft, ...]:

@@ -12,6 +12,8 @@ from .form.skin import Skin
 from .plan import Plan
 from .shape.cone import Sector
 from .shape.loop import Loop, LoopPoint, rectangle
+from .shape.pathed import Pathed
+from .shape.seat import beside
 from .shape.sheet import Sheet
 from .shape.taper import TaperedSheet
 from .shape.unrolled import unrolled
@@ -122,7 +124,7 @@ def _layers(plan: Plan) -> Iterator[Template]:
             outline=loop,
             holes=layer.blank.holes,
             openings=openings(plan, layer),
-            marks=tuple(_blank_marks(layer, loop)),
+            marks=tuple(_blank_marks(plan, layer, loop)),
             sector=layer.blank.sector,
         )
 
@@ -222,7 +224,7 @@ def _centre_lines(loop: Loop) -> Iterator[Mark]:
     yield Mark((x0, 0.0), (x1, 0.0))
 
 
-def _blank_marks(layer: Layer, loop: Loop) -> Iterator[Mark]:
+def _blank_marks(plan: Plan, layer: Layer, loop: Loop) -> Iterator[Mark]:
     sheet = layer.blank.sheet
     if isinstance(sheet, TaperedSheet):
         yield from _rulings(sheet, layer)
@@ -232,7 +234,10 @@ def _blank_marks(layer: Layer, loop: Loop) -> Iterator[Mark]:
         return
     yield from _centre_lines(loop)
     yield from _bend_lines(sheet, layer, loop)
-    yield from _grain(layer, 0.2 * layer.blank.length, 0.2 * layer.blank.width)
+    x, y = 0.2 * layer.blank.length, 0.2 * layer.blank.width
+    if isinstance(layer.outline, Pathed):
+        x, y = beside((loop, *openings(plan, layer)), (x, y), 0.5 * ARROW)
+    yield from _grain(layer, x, y)
 
 
 def _rulings(sheet: TaperedSheet, layer: Layer) -> Iterator[Mark]:

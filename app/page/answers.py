@@ -21,7 +21,7 @@ from .desk import Desk
 from .edit import edited
 from .fields import form, materials
 from .markup import page
-from .own_files import demos, own_files
+from .own_files import demo_folder, demos, own_files
 from .papers import Papers
 from .views import ready
 
@@ -133,7 +133,7 @@ class Answers:
         data = self._demos.get(text(content, "name"))
         if data is None:
             raise HTTPException(404)
-        return self._do(content, lambda: self._desk.open(data))
+        return self._do(content, lambda: self._desk.open(data, demo_folder()))
 
     async def _save(self, request: Request) -> Response:
         return self._do(await read_json(request), self._desk.save)

@@ -4,7 +4,7 @@ Every version of it is a text that makes a layup. What was typed and makes none 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
@@ -30,10 +30,13 @@ class Version:
         What its file says.
     at_home
         Whether it is a version of the file that the command line named.
+    folder
+        Where drawings that it names lie; None where there is no such place.
     """
 
     text: str
     at_home: bool
+    folder: Path | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,16 +62,15 @@ class Standing:
         return None if planned is None else picture(planned.plan)
 
 
-def standing(version: Version, home: Path | None) -> Standing:
-    """Read a version and hold it against every rule; drawings that it names lie beside its home.
+def standing(version: Version) -> Standing:
+    """Read a version and hold it against every rule.
 
     Raises
     ------
     LayupError
         It makes no layup.
     """
-    folder = str(home.parent) if home is not None and version.at_home else None
-    file = read_bytes(version.text.encode(), folder)
+    file = read_bytes(version.text.encode(), None if version.folder is None else str(version.folder))
     return Standing(version=version, file=file, examined=examine_file(file))
 
 
@@ -98,7 +100,8 @@ class Desk:
 
     def __init__(self, text: str, home: Path | None) -> None:
         self.home = home
-        self.now = standing(Version(text=text, at_home=home is not None), home)
+        folder = None if home is None else home.parent
+        self.now = standing(Version(text=text, at_home=home is not None, folder=folder))
         self.pending: Mapping[str, Pending] = MappingProxyType({})
         self.revision = 1
         # texts only: pictures and plans of hundreds of versions would fill the memory
@@ -127,11 +130,11 @@ class Desk:
         OSError
             One is no longer there.
         """
-        layup = self.now.file.layup
+        layup, folder = self.now.file.layup, self.now.version.folder
         named = (layup.panel.outline_file, None if layup.bend is None else layup.bend.file)
-        if self.home is None:
+        if folder is None:
             return {}
-        return {name: (self.home.parent / name).read_bytes() for name in named if name is not None}
+        return {name: (folder / name).read_bytes() for name in named if name is not None}
 
     @property
     def can_undo(self) -> bool:
@@ -173,15 +176,16 @@ class Desk:
             return
         self.pending = MappingProxyType({**self.pending, **_pending(changes, alone)})
 
-    def open(self, data: bytes) -> None:
-        """Put another document on the desk; undo brings the former one back.
+    def open(self, data: bytes, folder: Path | None = None) -> None:
+        """Put another document on the desk, with the folder of its drawings; undo brings the former one back.
 
         Raises
         ------
         LayupError
             It makes no layup.
         """
-        found = standing(Version(text=read_bytes(data).text, at_home=False), None)
+        text = read_bytes(data, None if folder is None else str(folder)).text
+        found = standing(Version(text=text, at_home=False, folder=folder))
         if self.is_dirty:
             self._displaced.append(self.now.version)
         self._kept.add(found.version)
@@ -245,7 +249,7 @@ class Desk:
         version = self.now.version
         try:
             text = edited(version.text, changes)
-            found = standing(Version(text=text, at_home=version.at_home), self.home)
+            found = standing(replace(version, text=text))
         except LayupError as error:
             return error
         if text != version.text:
@@ -256,7 +260,7 @@ class Desk:
         """Let a version stand again; one that another document took the place of is again among those to save."""
         if version in self._displaced:
             self._displaced.remove(version)
-        self.now = standing(version, self.home)
+        self.now = standing(version)
 
     def _put(self, found: Standing) -> None:
         self._past = [*self._past[1 - KEPT :], self.now.version]

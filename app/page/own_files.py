@@ -1,6 +1,7 @@
 """The page's own files, by name: read once from the package, never by a path that a request gives."""
 
 from importlib.resources import files
+from pathlib import Path
 
 KINDS = {".js": "text/javascript", ".css": "text/css"}
 FOLDERS = {"page": "underbag.app.page", "picture": "underbag.export.page"}
@@ -18,9 +19,14 @@ def own_files() -> dict[str, tuple[bytes, str]]:
     }
 
 
+def demo_folder() -> Path:
+    """Folder of the demos and of the drawings that they name."""
+    return Path(str(files(ROOT).joinpath("demos")))
+
+
 def demos() -> dict[str, bytes]:
     """Layup files that come with the program, by name; none where they were left out."""
-    folder = files(ROOT).joinpath("demos")
+    folder = demo_folder()
     if not folder.is_dir():
         return {}
     found = {item.name: item for item in folder.iterdir() if item.name.endswith(".toml")}

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from ...model.layup.layup import Layup
+from ...model.shape.pathed import Pathed
 from ...model.wording import both_size
 from ..columns import WIDTH, wrap
 from ..examine import Examined, Planned
@@ -64,7 +65,9 @@ def _panel(layup: Layup) -> str:
     panel = layup.panel
     size = both_size(panel.length, panel.width)
     if layup.bend is None:
-        return f"{SHAPES[panel.outline]} {size}{_holes(layup)}, {layup.press.lay}."
+        turned = isinstance(layup.edge, Pathed) and not layup.face_is_up
+        lies = f"{layup.press.lay}{', so that it is cut as its mirror image' * turned}"
+        return f"{SHAPES[panel.outline]} {size}{_holes(layup)}, {lies}."
     return f"Bent panel {size} along the curve, on a {layup.press.lay} form."
 
 

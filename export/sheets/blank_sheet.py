@@ -12,6 +12,9 @@ import numpy as np
 from ...model.bend_lines import stretches
 from ...model.plan import Plan
 from ...model.report import Report
+from ...model.shape.loop import Loop
+from ...model.shape.pathed import Pathed
+from ...model.shape.seat import beside
 from ...model.shape.sheet import Sheet
 from ...model.stack import Layer
 from ...model.template import bend_lines_on, openings
@@ -95,7 +98,7 @@ def _view(plan: Plan, part: Part, layer: Layer, scale: Scale) -> View:
         places = [(x, f"{written(x - left, units)}{' middle' * (x == 0.0)}") for x in told]
         items += running((left, high), places, scale.ratio)
         items += _bend_names(sheet, layer, high, unit)
-    items += _grain(layer, 0.5 * (right - left), min(-low, high), unit, lines)
+    items += _grain(layer, 0.5 * (right - left), min(-low, high), unit, lines, openings(plan, layer))
     view = View(name=f"blank {part.marks[0]}", scale=scale, origin=(0.0, 0.0), items=tuple(items))
     along = [Wanted(start=(left, low), end=(right, low), text=written(layer.blank.length, units))]
     across = [Wanted(start=(left, low), end=(left, high), text=written(layer.blank.width, units))]
@@ -134,7 +137,9 @@ def _names(part: Part) -> tuple[str, str]:
     return f"No. {marks}  {part.name}", f"{part.material}, {thickness}{pieces}"
 
 
-def _grain(layer: Layer, a: Mm, b: Mm, unit: Mm, lines: Sequence[Mm]) -> Iterator[Item]:
+def _grain(
+    layer: Layer, a: Mm, b: Mm, unit: Mm, lines: Sequence[Mm], holes: Sequence[Loop]
+) -> Iterator[Item]:
     """Arrow with two heads along the grain, with its name: on the blank, or above one that is too narrow for it.
 
     The name is left out where it would stand on one of the lines across the blank.
@@ -145,6 +150,8 @@ def _grain(layer: Layer, a: Mm, b: Mm, unit: Mm, lines: Sequence[Mm]) -> Iterato
     is_narrow = b < NARROWEST * unit
     half = 0.5 * ARROW * unit if along else min(0.5 * ARROW * unit, 3.0 * unit if is_narrow else 0.35 * b)
     x, y = 0.5 * a, (b + (2.0 * unit if along else half + unit)) if is_narrow else -0.5 * b
+    if isinstance(layer.outline, Pathed):
+        x, y = beside((layer.blank.edge, *holes), (x, y), half + unit)
     low: Point = (x - half, y) if along else (x, y - half)
     high: Point = (x + half, y) if along else (x, y + half)
     yield Stroke(curve=Line(start=low, end=high), pen=NARROW, part="grain")

@@ -10,6 +10,7 @@ from dataclasses import replace
 from ...model.bag.size import CLOSED_KINDS
 from ...model.plan import Plan
 from ...model.report import Report
+from ...model.shape.pathed import Pathed
 from ...model.units import Mm
 from ..drawing.boxes import boxes_of
 from ..drawing.curves import Circle, Curve, Line, Point, polar, rectangle
@@ -102,6 +103,8 @@ def _notes(plan: Plan) -> Iterator[str]:
     yield "Under vacuum the film draws in over the work; the ruler measurements hold for the flat bag."
     if plan.layup.is_bent:
         yield "Bent sheets are shown as they lie; sizes in the list are those from above, cut sizes are on the blanks."
+    if isinstance(plan.outline, Pathed) and not plan.layup.face_is_up:
+        yield "The show face lies down: from above the outline is the mirror image of the finished panel."
     if plan.outline.loops[1:]:
         yield "Chain lines: holes, cut through the finished panel after pressing."
     if plan.valve.over == "tail":

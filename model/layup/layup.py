@@ -69,7 +69,7 @@ class Layup:
     bend
         The bend with all of its sizes; None for a flat panel.
     edge
-        Outline of the finished panel, on the plane of its sheet, around its middle.
+        Outline of the finished panel on the plane of its sheet, around its middle, as its show face is seen.
     curve
         The curve that the bend asks for, crowns positive as it is written; None for a flat panel.
     taper

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -55,14 +56,7 @@ class Loop:
     @property
     def box(self) -> tuple[LoopPoint, LoopPoint]:
         """Lower left and upper right corner of the box around it."""
-        points, ends, bulges = self._edges()
-        corners = [points]
-        for start, end, bulge in zip(points, ends, bulges.tolist(), strict=True):
-            if bulge != 0.0:
-                corners.append(_outermost(start, end, bulge))
-        every = np.concatenate(corners)
-        (x0, y0), (x1, y1) = every.min(axis=0).tolist(), every.max(axis=0).tolist()
-        return (x0, y0), (x1, y1)
+        return _box(self)
 
     def circle(self, number: int) -> tuple[Floats, Mm]:
         """Centre and radius of the arc that starts at a corner."""
@@ -106,6 +100,10 @@ class Loop:
             tuple((x, y, -bulge) for (_, _, bulge), (x, y, _) in zip(self.corners, ahead, strict=True))[::-1]
         )
 
+    def mirrored(self) -> "Loop":
+        """Give the edge seen from behind, turned over about x; it runs the same way round."""
+        return Loop(tuple((x, -y, -bulge) for x, y, bulge in self.corners)).backwards()
+
     def moved(self, x: Mm, y: Mm) -> "Loop":
         """Give the same edge in another place."""
         return Loop(tuple((a + x, b + y, bulge) for a, b, bulge in self.corners))
@@ -128,6 +126,18 @@ def _centre(start: Floats, end: Floats, bulge: float) -> Floats:
     middle, run = 0.5 * (start + end), end - start
     away = (1.0 - bulge**2) / (4.0 * bulge)
     return np.asarray(middle + away * np.array([-run[1], run[0]]))
+
+
+@lru_cache(maxsize=256)
+def _box(loop: Loop) -> tuple[LoopPoint, LoopPoint]:
+    points, ends, bulges = loop._edges()
+    corners = [points]
+    for start, end, bulge in zip(points, ends, bulges.tolist(), strict=True):
+        if bulge != 0.0:
+            corners.append(_outermost(start, end, bulge))
+    every = np.concatenate(corners)
+    (x0, y0), (x1, y1) = every.min(axis=0).tolist(), every.max(axis=0).tolist()
+    return (x0, y0), (x1, y1)
 
 
 def _outermost(start: Floats, end: Floats, bulge: float) -> Floats:

@@ -61,12 +61,19 @@ class Pathed:
         """Give the outline without its holes."""
         return replace(self, holes=()) if self.holes else self
 
+    @property
+    def turned_over(self) -> "Pathed":
+        """Give the outline seen from behind, turned over about its length."""
+        return replace(self, edge=self.edge.mirrored(), holes=tuple(hole.mirrored() for hole in self.holes))
+
     def grown(self, margin: Mm) -> "Pathed":
         """Outline larger by the margin everywhere, its outside corners sharp; holes shrink, those that close are gone."""
         return _grown(self, margin)
 
     def eased(self, radius: Mm) -> "Pathed":
         """Give the outline with its outside corners rounded to a radius; as it is where it has no room for that."""
+        if not sharp_corners(self.edge):
+            return self
         try:
             return replace(self, edge=offset(offset(self.edge, -radius), radius, round_off))
         except ShapeError:

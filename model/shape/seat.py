@@ -1,11 +1,12 @@
 """A place for something round inside an outline: the nearest to the middle that is clear of the edge."""
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
 
 from ..units import Mm
-from .loop import LoopPoint
+from .loop import Loop, LoopPoint
 from .outline import Outline
 from .pathed import Pathed
 from .profile import Floats
@@ -27,18 +28,45 @@ def seat(outline: Outline, room: Mm) -> LoopPoint | None:
     if not isinstance(outline, Pathed):
         return (0.0, 0.0) if min(outline.length, outline.width) >= 2.0 * room else None
     starts = outline.edge.flattened(CHORD)
-    (x0, y0), (x1, y1) = outline.box
-    pitch = max(PITCH, max(x1 - x0, y1 - y0) / MOST)
-    x, y = (
-        pitch * np.arange(np.ceil(low / pitch), np.floor(high / pitch) + 1)
-        for low, high in ((x0, x1), (y0, y1))
-    )
-    spots = np.column_stack([places.ravel() for places in np.meshgrid(x, y)])
+    if clearance(starts, np.zeros((1, 2)))[0] >= room:
+        return 0.0, 0.0
+    spots = _lattice(outline.edge)
     fitting = spots[clearance(starts, spots) >= room]
     if len(fitting) == 0:
         return None
     best = fitting[int(np.hypot(*fitting.T).argmin())]
     return float(best[0]), float(best[1])
+
+
+def beside(loops: Sequence[Loop], wanted: LoopPoint, room: Mm) -> LoopPoint:
+    """Place as near to the wanted one as the edge, the holes and both centre lines leave room; that itself where none does."""
+    edge, *holes = loops
+
+    def clear(spots: Floats) -> Floats:
+        rows = [clearance(edge.flattened(CHORD), spots)]
+        rows += [-clearance(hole.flattened(CHORD), spots) for hole in holes]
+        return np.asarray(np.min(rows, axis=0))
+
+    if clear(np.array([wanted]))[0] >= room:
+        return wanted
+    spots = _lattice(edge)
+    spots = spots[np.abs(spots).min(axis=1) >= room]
+    fitting = spots[clear(spots) >= room]
+    if len(fitting) == 0:
+        return wanted
+    best = fitting[int(np.hypot(*(fitting - wanted).T).argmin())]
+    return float(best[0]), float(best[1])
+
+
+def _lattice(edge: Loop) -> Floats:
+    """Places all over the box around an edge, the middle among them."""
+    (x0, y0), (x1, y1) = edge.box
+    pitch = max(PITCH, max(x1 - x0, y1 - y0) / MOST)
+    x, y = (
+        pitch * np.arange(np.ceil(low / pitch), np.floor(high / pitch) + 1)
+        for low, high in ((x0, x1), (y0, y1))
+    )
+    return np.column_stack([places.ravel() for places in np.meshgrid(x, y)])
 
 
 def clearance(ring: Floats, spots: Floats) -> Floats:

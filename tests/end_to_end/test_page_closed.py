@@ -287,3 +287,11 @@ def test_the_heaviest_plan_that_can_be_written_is_answered(client: Any) -> None:
 def test_the_demos_come_with_the_program(client: Any, desk: Desk) -> None:
     there = {path.stem for path in (Path(__file__).parents[2] / "demos").glob("*.toml")}
     assert set(client.get("/desk/form", headers=OWN).json()["demos"]) == there
+
+
+@pytest.mark.parametrize("name", ["shelf", "desk-top"])
+def test_a_demo_opens_with_the_drawing_that_it_names(client: Any, desk: Desk, name: str) -> None:
+    answer = client.post("/desk/demo", json={"revision": 1, "name": name}, headers=OWN)
+    assert answer.status_code == 200
+    assert not desk.now.version.at_home
+    assert set(desk.beside()) == ({"desk-top.svg"} if name == "desk-top" else set())

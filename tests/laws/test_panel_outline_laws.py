@@ -192,3 +192,15 @@ def test_holes_are_cut_after_pressing() -> None:
     assert cut["substrate"].openings == outline.holes
     assert cut["face"].openings == outline.holes
     assert cut["breather"].openings == ()
+
+
+@pytest.mark.parametrize(("lay", "side"), [("face up", 1.0), ("face down", -1.0)])
+def test_a_panel_pressed_face_down_is_cut_as_its_mirror_image(lay: str, side: float) -> None:
+    planned = plan(settle({"panel": {"corners": ELL}, "press": {"lay": lay}}))
+    core = planned.stack.find("substrate")
+    assert core is not None
+    # the L has its bay at the right, beyond its middle; turned over about its length, on the near side
+    bay = np.array([[200.0, side * 200.0], [200.0, side * -200.0]])
+    inside = clearance(core.blank.edge.flattened(0.1), bay)
+    assert inside[0] < 0.0 < inside[1]
+    assert core.blank.edge.area > 0.0
