@@ -180,7 +180,9 @@ def _air(job: Job) -> Files:
     from ..export.air_map import air_picture
 
     if job.air is None:
-        raise ExportError(NO_AIR)
+        from ..model.air_answer import TAPERED
+
+        raise ExportError(NO_AIR if job.plan.taper is None else TAPERED)
     yield "air.svg", air_picture(job.air)
 
 

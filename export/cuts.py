@@ -92,7 +92,7 @@ def _form(plan: Plan) -> Iterator[Cut]:
     for part in design.parts:
         note = "its outline is on the drawing of the form"
         yield _of_form(part.name, part.material_name, part.quantity, (*part.size, part.thickness), note)
-    for skin in design.ribs.skins if design.ribs else ():
+    for skin in design.skins:
         size = (skin.length, skin.width, skin.thickness)
         yield _of_form(skin.name, skin.material_name, 1, size, "bent over the ribs, measured flat")
 

@@ -153,6 +153,8 @@ def _layers(plan: Plan, scene: Scene) -> Iterator[LayerRow]:
 def _notes(plan: Plan) -> Iterator[str]:
     if plan.is_undercut:
         yield "The form of this bend is undercut; neither form nor bag is designed here."
+    elif plan.taper is not None:
+        yield "The film is drawn as if the larger end of the taper ran through, which is what its bag is sized for."
     else:
         yield "The film is drawn as it lies under vacuum, without the folds that gather at its corners."
     yield "Sizes are to be read from the numbers, not from the picture."

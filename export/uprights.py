@@ -30,7 +30,12 @@ def bent_uprights(plan: Plan, scene: Scene) -> dict[str, Upright]:
         part.key: _of_layer(part, sheets[part.key].height, sheets[part.key].top)
         for part in scene.parts
         if part.key in sheets
-    } | dict(zip((part.key for part in over), _over(over, plan), strict=True))
+    } | dict(zip((part.key for part in over), _over(over, _draped(plan)), strict=True))
+
+
+def _draped(plan: Plan) -> Plan:
+    """The plan over which the film is drawn: of a taper that of its larger end."""
+    return plan if plan.taper is None else plan.taper.larger
 
 
 def _lies_below(part: Part) -> bool:

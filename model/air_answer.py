@@ -16,6 +16,8 @@ from .units import Count, Mm, Mm3PerSecond, Second
 
 NETTING = "netting"
 """The most open breather of the table."""
+TAPERED = "The air is not followed through the breather of a tapered bend; the check gives a quick look that is safe."
+"""Said where it is asked for; the quick look takes the rectangle around the breather's blank."""
 WITHIN: Second = 60.0
 """Time in which every place is to be drawn down once the film lies on, where nothing else is asked for."""
 

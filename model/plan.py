@@ -1,6 +1,6 @@
 """The plan of one layup: everything placed and sized, as one frozen record."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from .bag.film_cut import FilmCut, cut_film
 from .bag.section import FilmSection, across_section, along_section
@@ -10,7 +10,7 @@ from .base import Base, base_of, is_undercut
 from .chosen import Chosen, choose
 from .draft import Draft
 from .errors import ShapeError
-from .form.design import FormDesign, design_form, design_taper_form
+from .form.design import FormDesign, design_form, design_taper_form, form_at_end
 from .layup.layup import Layup
 from .plies import Ply, plies_of
 from .shape.outline import Outline
@@ -71,6 +71,9 @@ class Plan:
         What a tapered bend has beside; None for all others. Of a taper ``stack``, ``outline`` and ``released`` are those
         half way between both ends, but for the blanks, which are true; ``base`` and the sections of the film are those
         of the larger end.
+    end
+        Which end of a taper this straight job stands for; None for a job of its own. Bag, valve, blanks and form of such
+        a job are those of the taper.
     """
 
     layup: Layup
@@ -90,6 +93,7 @@ class Plan:
     film: FilmCut | None
     is_undercut: bool
     taper: "Taper | None" = None
+    end: EndName | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,7 +204,24 @@ def _tapered(layup: Layup, chosen: Chosen, drafts: tuple[Draft, ...], plies: tup
     size = size_bag(layup, larger.along, across, valve_room(layup, stack), chosen.film.stock_tubes)
     valve = place_valve(layup, stack, size, larger.along)
     undercut = any(end.is_undercut for end in (near, far))
+    film = None if undercut else cut_film(size, chosen.film, layup.bag.roll, valve)
     lift = form_lift(layup, states, larger.base.board)
+    form = None if undercut else design_taper_form(layup, chosen, states, larger.base, lift)
+
+    def shown(name: EndName, end: Plan) -> Plan:
+        layers = tuple(
+            replace(own, blank=layer.blank) for own, layer in zip(end.stack.layers, stack.layers, strict=True)
+        )
+        return replace(
+            end,
+            end=name,
+            stack=Stack(layers=layers, sheet=end.stack.sheet),
+            form=None if form is None else form_at_end(form, states, name),
+            bag=size,
+            valve=valve,
+            film=film,
+        )
+
     return Plan(
         layup=layup,
         chosen=chosen,
@@ -211,14 +232,14 @@ def _tapered(layup: Layup, chosen: Chosen, drafts: tuple[Draft, ...], plies: tup
         released=Sheet(profile=states.released.profile, reference=states.released.reference),
         spring=states.spring,
         base=larger.base,
-        form=None if undercut else design_taper_form(layup, chosen, states, larger.base, lift),
+        form=form,
         along=larger.along,
         across=across,
         bag=size,
         valve=valve,
-        film=None if undercut else cut_film(size, chosen.film, layup.bag.roll, valve),
+        film=film,
         is_undercut=undercut,
-        taper=Taper(states=states, near=near, far=far, larger=larger, lift=lift),
+        taper=Taper(states=states, near=shown("near", near), far=shown("far", far), larger=larger, lift=lift),
     )
 
 

@@ -28,6 +28,7 @@ from .values.overhang import overhang_values
 from .values.press import press_values
 from .values.springback import springback_values
 from .values.support import support_values
+from .values.taper import taper_values
 from .values.water import water_values
 
 SUBJECTS: tuple[Callable[[Plan], Iterator[Value]], ...] = (
@@ -38,6 +39,7 @@ SUBJECTS: tuple[Callable[[Plan], Iterator[Value]], ...] = (
     bend_values,
     form_values,
     springback_values,
+    taper_values,
     flatness_values,
     between_values,
     lipping_values,

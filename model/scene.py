@@ -4,14 +4,15 @@ A scene holds what a viewer or a mesh file needs and nothing else. z points up, 
 y along its width; the origin lies at the middle of the panel, at the height of the bench.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import accumulate
 
 from .bag.drape import CHORD, drape, draped_sheets, valve_disc
 from .bag.drape_mesh import draped_mesh, lower_film_mesh, upper_film_mesh, valve_mesh
 from .colour import colour_of
-from .form.meshes import form_meshes
-from .form.ribs import RibForm
+from .form.meshes import FormMesh, form_meshes
+from .form.taper_meshes import block_mesh, taper_meshes
 from .plan import Plan, Taper
 from .shape.laid import Region, laid, region
 from .shape.mesh import Indices, Mesh, Points
@@ -128,8 +129,9 @@ class _Shape:
 
 def _bagged(plan: Plan, layers: tuple[_Shape, ...]) -> tuple[_Shape, ...]:
     """The layers on their platen or form, with the films around them and the valve on top."""
-    film = drape(plan.stack, plan.base, plan.bag, plan.valve, plan.layup.bag.thickness)
-    disc = valve_disc(film, plan.stack, plan.bag, plan.valve)
+    under = plan.taper.larger.stack if plan.taper is not None else plan.stack
+    film = drape(under, plan.base, plan.bag, plan.valve, plan.layup.bag.thickness)
+    disc = valve_disc(film, under, plan.bag, plan.valve)
     name, note = plan.chosen.film.name, _film_note(plan)
     across = f"{both(2.0 * plan.valve.radius)} across"
     return (
@@ -142,7 +144,8 @@ def _bagged(plan: Plan, layers: tuple[_Shape, ...]) -> tuple[_Shape, ...]:
 
 
 def _film_note(plan: Plan) -> str:
-    return f"inside {both_size(plan.bag.length, plan.bag.width)}"
+    drawn = "" if plan.taper is None else "drawn as if the larger end ran through; "
+    return f"{drawn}inside {both_size(plan.bag.length, plan.bag.width)}"
 
 
 def _base_shape(plan: Plan) -> tuple[_Shape, ...]:
@@ -150,24 +153,29 @@ def _base_shape(plan: Plan) -> tuple[_Shape, ...]:
     if base.kind == "bench":
         return ()
     if plan.form is not None and plan.form.ribs is not None:
-        return _rib_shapes(plan, plan.form.ribs)
+        sheet = plan.stack.sheet
+        return _boards(plan, form_meshes(plan.form.ribs, sheet, base.outline.length, base.lift, TOLERANCE))
+    if plan.form is not None and plan.form.taper is not None:
+        return _boards(plan, taper_meshes(plan.form.taper, TOLERANCE))
     size = both_size(base.outline.length, base.outline.width)
-    if base.kind == "form":
+    if plan.form is not None and plan.form.carcase is not None:
+        mesh = block_mesh(plan.form.carcase, TOLERANCE)
+    elif base.kind == "form":
         mesh = prism(base.section, base.outline.width)
     else:
         mesh = raised(plate(plan.stack.sheet, base.outline, -base.lowest, 0.0, TOLERANCE), base.lift)
     return (_Shape(base.kind, base.kind, base.kind, base.material_name, size, mesh),)
 
 
-def _rib_shapes(plan: Plan, ribs: RibForm) -> tuple[_Shape, ...]:
-    base, sheet = plan.base, plan.stack.sheet
-    boards = list(form_meshes(ribs, sheet, base.outline.length, base.lift, TOLERANCE))
+def _boards(plan: Plan, meshes: Iterator[FormMesh]) -> tuple[_Shape, ...]:
+    """Boards of a form, each on the level of the one before it or on the next."""
+    boards = list(meshes)
     return tuple(
         _Shape(
             board.key,
             board.name,
             board.colour,
-            base.material_name,
+            plan.base.material_name,
             both_size(*board.size),
             board.mesh,
             number > 0 and board.level == boards[number - 1].level,

@@ -4,7 +4,7 @@ import math
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from ...model.air_answer import answer_air
+from ...model.air_answer import TAPERED, answer_air
 from ...model.errors import ExportError, LayupError
 from ...model.units import Mm3PerSecond, Second
 from ..document import as_text
@@ -41,6 +41,9 @@ def _run(arguments: Namespace, terminal: Terminal) -> int:
         terminal.give(f"{planned}\n")
         return STOP
     plan = planned.plan
+    if plan.taper is not None:
+        terminal.give(f"{plan.layup.title}\n\n{TAPERED}\n")
+        return STOP
     answer = answer_air(plan, planned.report, within, flow)
     if answer is None:
         terminal.give(f"{plan.layup.title}\n\n{NO_BREATHER}\n")

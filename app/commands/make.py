@@ -85,7 +85,8 @@ def _air(asked: tuple[Export, ...], planned: Planned) -> "AirAnswer | None":
         return None
     from ...model.air_answer import WITHIN, answer_air
 
-    return answer_air(planned.plan, planned.report, WITHIN, None)
+    # of a taper the air is not followed
+    return None if planned.plan.taper is not None else answer_air(planned.plan, planned.report, WITHIN, None)
 
 
 def _progress(arguments: Namespace, terminal: Terminal) -> "Progress":

@@ -14,7 +14,10 @@ from ...export.uprights import bent_uprights
 from ...model.checks.rule import Place
 from ...model.plan import Plan
 from ...model.scene import TOLERANCE, Scene, scene
+from ...model.shape.sheet import Sheet
 from ...model.shape.slab import stations
+from ...model.shape.taper import TaperedSheet
+from ...model.units import Mm
 from ...model.wording import both, in_mm
 
 LARGEST = 400_000
@@ -69,8 +72,16 @@ def spots(plan: Plan, drawn: Scene, places: Sequence[Place]) -> list[tuple[str, 
         for key, layer in zip(parts, found, strict=True)
     ]
     t, w = np.array([place.t for place in places]), np.array([place.w for place in places])
-    points = plan.stack.sheet.place(t, w, np.array(heights)) + np.array([0.0, 0.0, plan.base.lift])
+    sheet, lift = surface_of(plan)
+    points = sheet.place(t, w, np.array(heights)) + np.array([0.0, 0.0, lift])
     return list(zip(parts, np.round(points, 2).tolist(), strict=True))
+
+
+def surface_of(plan: Plan) -> tuple[Sheet | TaperedSheet, Mm]:
+    """The sheet that a plan's layers follow, and what turns its heights into z."""
+    if plan.taper is None:
+        return plan.stack.sheet, plan.base.lift
+    return plan.taper.states.pressed, plan.taper.lift
 
 
 def _part(plan: Plan, keys: set[str], layer: str) -> str:
@@ -89,11 +100,12 @@ def _dimensions(plan: Plan, drawn: Scene) -> Iterator[tuple[Spot, Spot, str]]:
     low, high = solid.min(axis=0), solid.max(axis=0)
     aside = 0.06 * float(np.ptp(solid[:, :2], axis=0).max())
     panel = plan.outline
-    ends = plan.stack.sheet.place(
-        np.array([-0.5, 0.5]) * panel.length, np.zeros(2), plan.stack.sheet.reference
-    )
+    sheet, z = surface_of(plan)
+    u = np.array([-0.5, 0.5]) * panel.length
+    # the front shows the near side: of a taper the curve of that end
+    w = np.zeros(2) if isinstance(sheet, Sheet) else -sheet.half_width(u)
+    ends = sheet.place(u, w, sheet.reference)
     front, right = float(low[1]) - aside, float(high[0]) + aside
-    z = plan.base.lift
     said = both if plan.layup.unit == "in" else in_mm
     lengthwise = "panel length" if not plan.layup.is_bent else "chord on the form"
     span = float(np.hypot(*(ends[1] - ends[0])[[0, 2]]))

@@ -4,7 +4,7 @@ Register marks are the centre lines of the panel and, on a blank that is bent, t
 ends on that blank: on the outside of a bend they lie further apart than on its inside. Several bends are numbered.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from functools import partial
 
 import numpy as np
@@ -12,43 +12,34 @@ import numpy as np
 from ...model.bend_lines import stretches
 from ...model.plan import Plan
 from ...model.report import Report
-from ...model.shape.loop import Loop
-from ...model.shape.pathed import Pathed
-from ...model.shape.seat import beside
 from ...model.shape.sheet import Sheet
 from ...model.stack import Layer
 from ...model.template import bend_lines_on, openings
 from ...model.units import Mm
 from ...model.wording import decimal
-from ..drawing.curves import Line, Point
-from ..drawing.dimension import arrow
+from ..drawing.curves import Line
 from ..drawing.lanes import Wanted, stack_dimensions
 from ..drawing.lettering import text_width
-from ..drawing.pens import CENTRE, NARROW, PHANTOM, WIDE
-from ..drawing.primitives import Align, Hatch, Item, Level, Side, Stroke, Text
+from ..drawing.pens import CENTRE, PHANTOM, WIDE
+from ..drawing.primitives import Align, Item, Side, Stroke, Text
 from ..drawing.scale import Scale
 from ..drawing.sheet import Sheet as Drawing
-from ..drawing.sheet import View, placed
+from ..drawing.sheet import View
+from .grain_arrow import grain_arrow
 from .loop_curves import closed_edges
 from .naming import titled
 from .parts import Part, listed, parts_of
+from .pattern_view import pattern_view
 from .rows_of_views import at_one_scale, sheets_of
 from .running import running
 from .titles import About, papers_of, title
 from .words import units_of, written
 
 ABOUT = About(name="blanks", subtitle="Blanks with grain and register marks", document="Cutting drawing")
-ARROW: Mm = 16.0
-"""Length on paper of the grain arrow."""
-ROOMY: Mm = 11.0
-"""Half of the width on paper, and a quarter of the length, from which the arrow's name has room too."""
 NAMES: Mm = 2.5
-"""Lettering height of the names of bends, and of the grain's."""
-GRAIN = "grain"
+"""Lettering height of the names of bends."""
 UNEVEN: Mm = 0.05
 """A blank whose ends lie nearer to equally far from the middle line is alike on both sides."""
-NARROWEST: Mm = 5.5
-"""Half of the width on paper from which a blank has room for the arrow."""
 
 
 def blank_sheets(plan: Plan, report: Report) -> tuple[Drawing, ...]:
@@ -69,6 +60,8 @@ def _kinds(plan: Plan) -> Iterator[tuple[Part, Layer]]:
 
 
 def _view(plan: Plan, part: Part, layer: Layer, scale: Scale) -> View:
+    if plan.taper is not None:
+        return pattern_view(layer, f"blank {part.marks[0]}", _names(part), units_of(plan), scale)
     units = units_of(plan)
     sheet, unit = plan.stack.sheet, 1.0 / scale.ratio
     # on a bend that is not alike on both sides of its middle, the blank is not either
@@ -98,7 +91,8 @@ def _view(plan: Plan, part: Part, layer: Layer, scale: Scale) -> View:
         places = [(x, f"{written(x - left, units)}{' middle' * (x == 0.0)}") for x in told]
         items += running((left, high), places, scale.ratio)
         items += _bend_names(sheet, layer, high, unit)
-    items += _grain(layer, 0.5 * (right - left), min(-low, high), unit, lines, openings(plan, layer))
+    a, b = 0.5 * (right - left), min(-low, high)
+    items += grain_arrow(layer, (0.5 * a, -0.5 * b), (a, b), unit, lines, openings(plan, layer))
     view = View(name=f"blank {part.marks[0]}", scale=scale, origin=(0.0, 0.0), items=tuple(items))
     along = [Wanted(start=(left, low), end=(right, low), text=written(layer.blank.length, units))]
     across = [Wanted(start=(left, low), end=(left, high), text=written(layer.blank.width, units))]
@@ -135,45 +129,3 @@ def _names(part: Part) -> tuple[str, str]:
     marks = listed(part.marks) if len(part.marks) <= 6 else f"{part.marks[0]} … {part.marks[-1]}"
     pieces = f"{part.quantity} piece{'s' if part.quantity > 1 else ''}"
     return f"No. {marks}  {part.name}", f"{part.material}, {thickness}{pieces}"
-
-
-def _grain(
-    layer: Layer, a: Mm, b: Mm, unit: Mm, lines: Sequence[Mm], holes: Sequence[Loop]
-) -> Iterator[Item]:
-    """Arrow with two heads along the grain, with its name: on the blank, or above one that is too narrow for it.
-
-    The name is left out where it would stand on one of the lines across the blank.
-    """
-    if not layer.grain:
-        return
-    along = layer.grain == "along length"
-    is_narrow = b < NARROWEST * unit
-    half = 0.5 * ARROW * unit if along else min(0.5 * ARROW * unit, 3.0 * unit if is_narrow else 0.35 * b)
-    x, y = 0.5 * a, (b + (2.0 * unit if along else half + unit)) if is_narrow else -0.5 * b
-    if isinstance(layer.outline, Pathed):
-        x, y = beside((layer.blank.edge, *holes), (x, y), half + unit)
-    low: Point = (x - half, y) if along else (x, y - half)
-    high: Point = (x + half, y) if along else (x, y + half)
-    yield Stroke(curve=Line(start=low, end=high), pen=NARROW, part="grain")
-    yield from _heads(low, high, along, unit)
-    if is_narrow or min(0.5 * a, b) > ROOMY * unit:
-        above = along and not is_narrow
-        wide = text_width(GRAIN, NAMES) * unit
-        start = x - 0.5 * wide if above else x + (half if along else 0.0) + 2.0 * unit
-        if any(start - unit < line < start + wide + unit for line in lines):
-            return
-        yield Text(
-            text=GRAIN,
-            position=(start, y + 1.6 * unit if above else y),
-            height=NAMES,
-            level=Level.BASELINE if above else Level.MIDDLE,
-        )
-
-
-def _heads(low: Point, high: Point, along: bool, unit: Mm) -> Iterator[Hatch]:
-    """Arrow heads of 3 mm on paper at both ends, in the view's own millimetres."""
-    turn = 0.0 if along else 0.5 * np.pi
-    for tip, towards in ((low, turn + np.pi), (high, turn)):
-        head = placed(arrow((0.0, 0.0), float(towards)), unit, tip)
-        assert isinstance(head, Hatch)
-        yield head

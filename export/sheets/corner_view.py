@@ -150,10 +150,23 @@ def _balloons(view: View, shown: Sequence[Outline], tips: tuple[Mm, Mm]) -> tupl
 
 def right_at(curves: Sequence[Curve], y: Mm) -> Mm:
     """Rightmost place of an outline at a height that it reaches."""
+    # a tip may end before this height: then the outline's own end is touched
+    return max(_crossings(curves, y), default=reach(tuple(curves))[1][0])
+
+
+def side_at(curves: Sequence[Curve], y: Mm, half: Mm, side: float) -> Mm:
+    """Place from which an outline is whole on its left (−1) or right side (1) between two heights that it reaches."""
+    (left, _), (right, _) = reach(tuple(curves))
+    # where a round outline ends before a height, its own end is as far as it goes
+    rows = [_crossings(curves, place) or [left, right] for place in (y - half, y + half)]
+    return side * min(max(side * x for x in row) for row in rows)
+
+
+def _crossings(curves: Sequence[Curve], y: Mm) -> list[Mm]:
+    """Places at which an outline crosses a height."""
     found: list[Mm] = []
     for curve in curves:
         for (x0, y0), (x1, y1) in pairwise(flattened(curve, CHORD).tolist()):
             if min(y0, y1) <= y <= max(y0, y1) and y0 != y1:
                 found.append(x0 + (x1 - x0) * (y - y0) / (y1 - y0))
-    # a tip may end before this height: then the outline's own end is touched
-    return max(found, default=reach(tuple(curves))[1][0])
+    return found

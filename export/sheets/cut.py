@@ -42,13 +42,16 @@ def radius_at(sheet: Sheet, height: Mm, t: Mm = 0.0) -> tuple[Mm, float]:
     The sheet must be bent there.
     """
     bend = float(sheet.profile.bend(np.array([t]))[0])
-    return abs(1.0 / bend + height - sheet.reference), math.copysign(1.0, bend)
+    x, z = spot(sheet, 0.0, t, height)
+    return math.dist((x, z), centre_at(sheet, 0.0, t)), math.copysign(1.0, bend)
 
 
 def centre_at(sheet: Sheet, lift: Mm, t: Mm = 0.0) -> Point:
     """Centre of the bend at a place of the sheet, which must be bent there."""
-    bend = float(sheet.profile.bend(np.array([t]))[0])
-    return spot(sheet, lift, t, sheet.reference - 1.0 / bend)
+    place = np.array([t])
+    bend = float(sheet.profile.bend(place)[0])
+    x, z = (sheet.profile.points(place)[0] - sheet.profile.normals(place)[0] / bend).tolist()
+    return x, z + lift
 
 
 @lru_cache(maxsize=512)

@@ -12,7 +12,7 @@ from .form_sheet import form_sheets
 from .nest_sheet import nest_sheets
 from .plan_sheet import plan_sheet
 from .platen_sheet import caul_sheet, platen_sheet
-from .section import section_sheet
+from .section import section_sheets
 from .titles import counted
 
 
@@ -28,7 +28,7 @@ def drawings(plan: Plan, report: Report, nestings: Sequence[Nesting]) -> tuple[S
 
 
 def _sheets(plan: Plan, report: Report, nestings: Sequence[Nesting]) -> Iterator[Sheet]:
-    yield section_sheet(plan, report)
+    yield from section_sheets(plan, report)
     if not plan.is_undercut:
         yield plan_sheet(plan, report)
     yield from blank_sheets(plan, report)

@@ -1,12 +1,15 @@
 """The other boards of a ribbed form: stretchers with notches, the baseboard with its vents, the skin laid flat."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import partial
 
 from ...model.form.part import FormPart
 from ...model.form.ribs import RibForm
 from ...model.form.skin import Skin
+from ...model.form.taper_form import TaperRibs
 from ...model.plan import Plan
+from ...model.shape.loop import Loop
 from ...model.units import Mm
 from ...model.wording import in_inches, in_mm
 from ..drawing.boxes import boxes_of
@@ -26,20 +29,44 @@ from .words import Units, units_of, written
 
 def board_views(plan: Plan, paper: Paper) -> tuple[View, ...]:
     """Views of all boards but the ribs; none where the form has no ribs."""
-    ribs = plan.form.ribs if plan.form is not None else None
-    if ribs is None:
+    found = None if plan.form is None else plan.form.ribbed
+    if found is None:
         return ()
     units, rows = units_of(plan), {row.key: row for row in form_rows(plan)}
+    ribs = _Ribs(
+        middles=tuple(sorted(y + 0.5 * found.load.rib for y in _places(found))),
+        bays=found.bays,
+    )
     views = [
         scaled(partial(_board_view, ribs, part, rows[part.key], units), part.size, paper)
-        for part in ribs.parts
-        if part is not ribs.rib
+        for part in found.parts
+        if not part.key.startswith("rib")
     ]
     views += [
         scaled(partial(_skin_view, ribs, skin, rows[skin.key], units), (skin.length, skin.width), paper)
-        for skin in ribs.skins
+        for skin in found.skins
     ]
     return tuple(views)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Ribs:
+    """Where the ribs stand across: their middles from one side to the other, with so many bays between them."""
+
+    middles: tuple[Mm, ...]
+    bays: int
+
+    @property
+    def spacing(self) -> Mm:
+        """Distance of two of them, middle to middle."""
+        return self.middles[1] - self.middles[0]
+
+
+def _places(built: RibForm | TaperRibs) -> tuple[Mm, ...]:
+    """Lower face of every rib across."""
+    if isinstance(built, RibForm):
+        return built.rib.places
+    return tuple(part.places[0] for part in built.boards)
 
 
 def _note(row: FormRow, more: str, units: Units, scale: Scale) -> str:
@@ -48,7 +75,7 @@ def _note(row: FormRow, more: str, units: Units, scale: Scale) -> str:
     return f"{row.material}, {thickness}, {pieces}{more}, scale {scale}"
 
 
-def _board_view(ribs: RibForm, part: FormPart, row: FormRow, units: Units, scale: Scale) -> View:
+def _board_view(ribs: _Ribs, part: FormPart, row: FormRow, units: Units, scale: Scale) -> View:
     """A stretcher or the baseboard; x and y from its middle and its foot."""
     (x0, y0), (x1, y1) = part.outline.box
     items: list[Item] = [*board_strokes(part.outline, part.holes, part.key), *_axes(x0, y0, x1, y1, scale)]
@@ -57,7 +84,7 @@ def _board_view(ribs: RibForm, part: FormPart, row: FormRow, units: Units, scale
     left = [Wanted(start=(x0, y0), end=(x0, y1), text=written(y1 - y0, units))]
     more = ""
     if part.plane == "across":
-        a, b = ribs.rib.places[0], ribs.rib.places[1]
+        a, b = ribs.middles[0], ribs.middles[1]
         middle = 0.5 * (y0 + y1)
         pitch = f"{ribs.bays} × {written(ribs.spacing, units)}"
         below.append(Wanted(start=(a, y0), end=(b, y0), text=pitch))
@@ -69,19 +96,20 @@ def _board_view(ribs: RibForm, part: FormPart, row: FormRow, units: Units, scale
     return titled(view, f"{row.mark}  {row.name}", _note(row, more, units, scale))
 
 
-def _skin_view(ribs: RibForm, skin: Skin, row: FormRow, units: Units, scale: Scale) -> View:
+def _skin_view(ribs: _Ribs, skin: Skin, row: FormRow, units: Units, scale: Scale) -> View:
     """A sheet of the skin laid flat, with the middles of the ribs that it is fixed to."""
+    if skin.outline is not None:
+        return _pattern_view(skin, skin.outline, row, units, scale)
     a, b = 0.5 * skin.length, 0.5 * skin.width
     items: list[Item] = [
         Stroke(curve=rectangle((-a, -b), (a, b)), pen=WIDE, part=skin.key),
         *_axes(-a, -b, a, b, scale),
     ]
-    for y in ribs.rib.places:
-        middle = y + 0.5 * ribs.rib.thickness
+    for middle in ribs.middles:
         if abs(middle) > 1e-6:
             items.append(Stroke(curve=Line(start=(-a, middle), end=(a, middle)), pen=CENTRE, part="rib"))
     view = View(name=skin.key, scale=scale, origin=(0.0, 0.0), items=tuple(items))
-    first = ribs.rib.places[0] + 0.5 * ribs.rib.thickness
+    first = ribs.middles[0]
     left = [
         Wanted(start=(-a, -b), end=(-a, b), text=written(2.0 * b, units)),
         Wanted(start=(-a, -b), end=(-a, first), text=written(first + b, units)),
@@ -89,6 +117,18 @@ def _skin_view(ribs: RibForm, skin: Skin, row: FormRow, units: Units, scale: Sca
     below = [Wanted(start=(-a, -b), end=(a, -b), text=written(2.0 * a, units))]
     view = _dimensioned(view, below, left, (-a, -b))
     more = ", stiff way across the ribs"
+    return titled(view, f"{row.mark}  {row.name}, laid flat", _note(row, more, units, scale))
+
+
+def _pattern_view(skin: Skin, outline: Loop, row: FormRow, units: Units, scale: Scale) -> View:
+    """A sheet of the skin of a taper, laid flat: its pattern in the rectangle that it is cut from."""
+    (x0, y0), (x1, y1) = outline.box
+    items: list[Item] = [*board_strokes(outline, (), skin.key), *_axes(x0, y0, x1, y1, scale)]
+    view = View(name=skin.key, scale=scale, origin=(0.0, 0.0), items=tuple(items))
+    below = [Wanted(start=(x0, y0), end=(x1, y0), text=written(x1 - x0, units))]
+    left = [Wanted(start=(x0, y0), end=(x0, y1), text=written(y1 - y0, units))]
+    view = _dimensioned(view, below, left, (x0, y0))
+    more = ", stiff way along the rulings, outline at full size as template and DXF"
     return titled(view, f"{row.mark}  {row.name}, laid flat", _note(row, more, units, scale))
 
 

@@ -1,6 +1,7 @@
 """The edge that ribs or stacked sheets are cut to, with ordinates from which it is laid out by hand."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -9,22 +10,23 @@ from ...model.form.ordinates import INCH_STEPS, MM_STEPS, Ordinates, ordinates
 from ...model.form.part import FormPart
 from ...model.form.pile import SheetForm
 from ...model.form.ribs import RibForm
+from ...model.form.taper_form import TaperRibs, TaperSheets
 from ...model.plan import Plan
 from ...model.shape.loop import Corner, along
 from ...model.shape.profile import Floats
 from ...model.units import Mm
 from ..drawing.boxes import boxes_of
-from ..drawing.curves import Arc, Line
+from ..drawing.curves import Arc, Line, Point, Polyline
 from ..drawing.lanes import Wanted, stack_dimensions
 from ..drawing.lettering import text_width
-from ..drawing.pens import CENTRE, NARROW
+from ..drawing.pens import CENTRE, HIDDEN, NARROW
 from ..drawing.primitives import Align, Item, Level, LinearDimension, Side, Stroke, Text
 from ..drawing.scale import Scale
 from ..drawing.sheet import View, placed
 from ..drawing.table import Column
 from .compose import Rows
 from .loop_curves import board_strokes, edges_of, hole_circle
-from .words import Units, units_of, written, written_size
+from .words import Units, written, written_size
 
 LETTERS: Mm = 2.5
 APART: Mm = 3.4
@@ -48,44 +50,90 @@ PIECES = (
 )
 
 
-def board_of(plan: Plan) -> FormPart | None:
-    """The board that is cut to the form's edge; None where the form is not built of such."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutBoard:
+    """A rib or a sheet of a stack, with what is told of its edge.
+
+    Parameters
+    ----------
+    part
+        The board; there may be more, all equal.
+    curve
+        The edge that carries the face or its skin, from left to right.
+    foot
+        Height of its underside.
+    stretchers
+        The stretchers that are halved into it.
+    behind
+        The same edge on its smaller side, where it is bevelled; empty where it is square.
+    """
+
+    part: FormPart
+    curve: tuple[Corner, ...]
+    foot: Mm
+    stretchers: tuple[FormPart, ...] = ()
+    behind: tuple[Point, ...] = ()
+
+    @property
+    def crossings(self) -> list[Mm]:
+        """Middles of the stretchers, from left to right."""
+        return sorted(x + 0.5 * one.thickness for one in self.stretchers for x in one.places)
+
+    def points(self, units: Units) -> Ordinates:
+        """Ordinates of the edge, at whole millimetres or at parts of an inch."""
+        return ordinates(self.curve, self.foot, INCH_STEPS if units is Units.INCH else MM_STEPS)
+
+
+def cut_boards(plan: Plan) -> tuple[CutBoard, ...]:
+    """The boards that are cut to the form's face, each kind of them; none where the form is not built of such."""
     built = plan.form.built if plan.form is not None else None
     match built:
         case RibForm():
-            return built.rib
+            core = built.core
+            return (CutBoard(part=built.rib, curve=core.curve, foot=core.foot, stretchers=built.stretchers),)
         case SheetForm():
-            return built.sheet
-    return None
+            half = 0.5 * plan.base.outline.length
+            curve = along(plan.stack.sheet, 0.0, half, plan.base.lift)
+            return (CutBoard(part=built.sheet, curve=curve, foot=0.0),)
+        case TaperRibs() | TaperSheets():
+            return tuple(
+                CutBoard(
+                    part=part,
+                    curve=curve,
+                    foot=built.carcase.board,
+                    stretchers=built.stretchers if isinstance(built, TaperRibs) else (),
+                    behind=_smaller_side(part),
+                )
+                for part, curve in zip(built.boards, built.curves, strict=True)
+            )
+    return ()
 
 
-def edge_of(plan: Plan) -> tuple[tuple[Corner, ...], Mm]:
-    """The edge that is cut, from left to right, and the height of the board's foot."""
-    built = plan.form.built if plan.form is not None else None
-    if isinstance(built, RibForm):
-        return built.core.curve, built.core.foot
-    return along(plan.stack.sheet, 0.0, 0.5 * plan.base.outline.length, plan.base.lift), 0.0
+def _smaller_side(part: FormPart) -> tuple[Point, ...]:
+    """Upper edge of the smaller side of a bevelled board."""
+    if part.sides is None:
+        return ()
+    small = min(part.sides, key=lambda side: abs(side.area))
+    corners = np.array(small.corners)[:, :2]
+    foot = float(corners[:, 1].min())
+    top = corners[: int(np.flatnonzero(corners[:, 1] <= foot + 1e-6)[0])]
+    return tuple((x, z) for x, z in top.tolist())
 
 
-def points_of(plan: Plan) -> Ordinates:
-    """Ordinates of the edge, at whole millimetres or at parts of an inch."""
-    curve, foot = edge_of(plan)
-    return ordinates(curve, foot, INCH_STEPS if units_of(plan) is Units.INCH else MM_STEPS)
-
-
-def rib_view(plan: Plan, part: FormPart, scale: Scale) -> View:
+def rib_view(board: CutBoard, units: Units, scale: Scale) -> View:
     """The board with its ordinates; x from the middle of the panel, y above the underside of the form."""
-    unit = 1.0 / scale.ratio
-    _, foot = edge_of(plan)
+    unit, part, foot = 1.0 / scale.ratio, board.part, board.foot
     (left, _), (right, top) = part.outline.box
     over = 3.0 * unit
     items: list[Item] = [*board_strokes(part.outline, part.holes, part.key)]
-    found = points_of(plan)
+    if board.behind:
+        items.append(Stroke(curve=Polyline(points=board.behind), pen=HIDDEN, part="bevel"))
+    found = board.points(units)
     middle = float(np.interp(0.0, *found.points.T)) if found.is_even else top - foot
     items.append(Stroke(curve=Line(start=(0.0, foot - over), end=(0.0, foot + middle)), pen=CENTRE))
     items += _lines(found, foot, unit)
     view = View(name=part.key, scale=scale, origin=(0.0, 0.0), items=tuple(items))
-    return view.with_items(*_dimensions(plan, view, part, units_of(plan), (left, right, foot, top)))
+    return view.with_items(*_dimensions(board, view, units, (left, right, foot, top)))
 
 
 def rib_span(part: FormPart) -> tuple[Mm, Mm]:
@@ -144,18 +192,15 @@ def _normals(points: Floats) -> Floats:
 
 
 def _dimensions(
-    plan: Plan, view: View, part: FormPart, units: Units, box: tuple[Mm, Mm, Mm, Mm]
+    board: CutBoard, view: View, units: Units, box: tuple[Mm, Mm, Mm, Mm]
 ) -> Iterator[LinearDimension]:
     left, right, foot, top = box
     wanted = [Wanted(start=(left, foot), end=(right, foot), text=written(right - left, units))]
-    built = plan.form.built if plan.form is not None else None
-    if isinstance(built, RibForm):
-        middles = [0.5 * (a + b) for a, b in built.crossings]
-        # the last piece is what is left over
-        chain = [left, *middles]
-        wanted += [
-            Wanted(start=(a, foot), end=(b, foot), text=written(b - a, units)) for a, b in pairwise(chain)
-        ]
+    # the last piece is what is left over
+    wanted += [
+        Wanted(start=(a, foot), end=(b, foot), text=written(b - a, units))
+        for a, b in pairwise([left, *board.crossings])
+    ]
     heights = [Wanted(start=(left, foot), end=(left, top), text=written(top - foot, units))]
     upright = stack_dimensions(view, heights, Side.LEFT, left)
     yield from upright
@@ -163,9 +208,9 @@ def _dimensions(
     yield from stack_dimensions(view, wanted, Side.BELOW, foot, taken)
 
 
-def point_rows(plan: Plan) -> Rows:
+def point_rows(board: CutBoard, units: Units) -> Rows:
     """Rows of the table of ordinates."""
-    found, units = points_of(plan), units_of(plan)
+    found = board.points(units)
     sign = "± " if found.is_even else ""
     return [
         (str(number), (sign if abs(x) > 0.05 else "") + written(x, units), written(z, units))
@@ -173,23 +218,24 @@ def point_rows(plan: Plan) -> Rows:
     ]
 
 
-def cut_rows(plan: Plan) -> Rows:
+def cut_rows(board: CutBoard, units: Units) -> Rows:
     """Rows of the notches and vents of a rib; none for a stacked sheet."""
-    built = plan.form.built if plan.form is not None else None
-    if not isinstance(built, RibForm):
-        return ()
-    foot, units = built.core.foot, units_of(plan)
-    heights = {x: 0.5 * (p.outline.box[1][1] - foot) for p in built.stretchers for x in p.places}
+    foot = board.foot
+    heights = {
+        x + 0.5 * one.thickness: (one.thickness, 0.5 * (one.outline.box[1][1] - foot))
+        for one in board.stretchers
+        for x in one.places
+    }
     rows = [
         (
             "notch from below",
-            written(x + 0.5 * built.rib.thickness, units),
+            written(x, units),
             written(0.5 * height, units),
-            written_size(built.rib.thickness, height, units),
+            written_size(thickness, height, units),
         )
-        for x, height in sorted(heights.items())
+        for x, (thickness, height) in sorted(heights.items())
     ]
-    for hole in built.rib.holes:
+    for hole in board.part.holes:
         circle = hole_circle(hole)
         x, z = circle.centre
         size = f"Ø {written(2.0 * circle.radius, units)}"
@@ -197,12 +243,12 @@ def cut_rows(plan: Plan) -> Rows:
     return rows
 
 
-def piece_rows(plan: Plan) -> Rows:
+def piece_rows(board: CutBoard, units: Units) -> Rows:
     """Rows of the arcs and straight runs of the edge; none where it follows another curve."""
-    curve, _ = edge_of(plan)
+    curve = board.curve
     if len(curve) > 12:
         return ()
-    rows, units = [], units_of(plan)
+    rows = []
     for (_, _, bulge), edge in zip(curve[:-1], edges_of(curve), strict=True):
         if isinstance(edge, Arc):
             kind = "arc, the wood inside" if bulge < 0.0 else "arc, the wood outside"

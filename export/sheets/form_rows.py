@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 
-from ...model.form.ribs import RibForm
 from ...model.plan import Plan
 from ...model.units import Mm
 from ...model.wording import in_inches, in_mm
@@ -50,11 +49,10 @@ def form_rows(plan: Plan) -> tuple[FormRow, ...]:
         (part.key, part.name, part.material_name, part.thickness, part.size, part.quantity)
         for part in built.parts
     ]
-    if isinstance(built, RibForm):
-        rows += [
-            (skin.key, skin.name, skin.material_name, skin.thickness, (skin.length, skin.width), 1)
-            for skin in built.skins
-        ]
+    rows += [
+        (skin.key, skin.name, skin.material_name, skin.thickness, (skin.length, skin.width), 1)
+        for skin in plan.form.skins
+    ]
     return tuple(
         FormRow(
             key=key,

@@ -1,5 +1,6 @@
 """Names of views, above them."""
 
+from ...model.plan import Plan
 from ...model.units import Mm
 from ..drawing.boxes import extent
 from ..drawing.primitives import Align, Item, Text
@@ -21,3 +22,8 @@ def titled(view: View, name: str, note: str = "") -> View:
         y += 4.5
     items.append(Text(text=name, position=view.in_view((x, y)), height=LETTER, align=Align.CENTRE))
     return view.with_items(*items)
+
+
+def cut_letters(plan: Plan) -> str:
+    """Letters of the plane that a section is cut in: the far end of a taper has letters of its own."""
+    return "B–B" if plan.end == "far" else "A–A"

@@ -7,11 +7,13 @@ import numpy as np
 
 from ...model.bag.size import CLOSED_KINDS
 from ...model.plan import Plan
+from ...model.shape.end_sheet import EndSheet
 from ...model.shape.pathed import Pathed
 from ...model.units import Mm
 from ...model.wording import decimal
 from .cut import radius_at
 from .faces import show_height
+from .naming import cut_letters
 from .words import said, said_size, units_of
 
 TOLERANCE: Mm = 0.5
@@ -35,6 +37,9 @@ def notes(plan: Plan) -> tuple[str, ...]:
 
 def _panel(plan: Plan) -> Iterator[str]:
     panel = plan.layup.panel
+    if plan.end is not None:
+        yield from _end(plan)
+        return
     yield (
         f"Finished panel {said_size(panel.length, panel.width, units_of(plan))}{EDGES[panel.outline]}, cut along its middle, as "
         f"it lies in the press: show face {'up' if plan.layup.face_is_up else 'down'}."
@@ -45,6 +50,22 @@ def _panel(plan: Plan) -> Iterator[str]:
         yield "Holes are cut through the finished panel: core and veneers are pressed whole."
     if plan.layup.is_bent:
         yield _released(plan)
+
+
+def _end(plan: Plan) -> Iterator[str]:
+    """What an end of a taper shows."""
+    panel, units = plan.layup.panel, units_of(plan)
+    yield (
+        f"The panel tapers: this is its {plan.end} end, {said(panel.length, units)} along the curve, cut in the plane of "
+        f"that end as it lies in the press: show face {'up' if plan.layup.face_is_up else 'down'}."
+    )
+    sheet = plan.stack.sheet
+    if isinstance(sheet, EndSheet) and sheet.lean > 1.0005:
+        yield (
+            f"Layers lie square to the sloping face, so that this plane cuts them {decimal(100.0 * (sheet.lean - 1.0), 1)} % "
+            "thicker than they are; the parts list has their true thickness."
+        )
+    yield _released(plan)
 
 
 def _released(plan: Plan) -> str:
@@ -85,18 +106,18 @@ def _drawing(plan: Plan) -> Iterator[str]:
     in_detail = "in Z thin sheets are thicker than to scale and thick parts are broken."
     glue = next((layer for layer in plan.stack.layers if layer.role == "adhesive"), None)
     if glue is None:
-        yield f"In A–A sheets too thin to hatch are black; {in_detail}"
+        yield f"In {cut_letters(plan)} sheets too thin to hatch are black; {in_detail}"
     else:
         yield (
-            f"Glue lines as wet: {said(glue.thickness, units_of(plan))} each; white where drawn. In A–A sheets too thin to hatch are "
+            f"Glue lines as wet: {said(glue.thickness, units_of(plan))} each; white where drawn. In {cut_letters(plan)} sheets too thin to hatch are "
             f"black and glue lines left out; {in_detail}"
         )
     core = next((layer for layer in plan.stack.layers if layer.lipping), None)
     if core is not None:
         yield f"The core is drawn with its lipping, {said(core.lipping, units_of(plan))} wide, which is glued on and flushed before."
     if plan.form is not None and plan.form.ribs is not None:
-        yield "The form is cut through a bay in A–A; the rib behind it is seen, with no hatching. It has drawings of its own."
-    yield "Sheets that reach past the work drape over its edges under vacuum, as in A–A; in Z they are drawn straight."
+        yield f"The form is cut through a bay in {cut_letters(plan)}; the rib behind it is seen, with no hatching. It has drawings of its own."
+    yield f"Sheets that reach past the work drape over its edges under vacuum, as in {cut_letters(plan)}; in Z they are drawn straight."
 
 
 def _sizes(plan: Plan) -> Iterator[str]:

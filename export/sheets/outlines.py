@@ -5,9 +5,11 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from ...model.form.taper_form import Carcase
 from ...model.shape.loop import Loop
 from ...model.shape.outline import Outline, Oval, Rectangle
 from ...model.shape.sheet import Sheet
+from ...model.shape.tapered_outline import TaperedOutline
 from ...model.shape.unrolled import followed
 from ...model.units import Mm
 from ..drawing.curves import Arc, Curve, Line, Point, Polyline
@@ -46,6 +48,25 @@ def _from_above(loop: Loop, sheet: Sheet, height: Mm) -> Polyline:
     return Polyline(points=(*points, points[0]))
 
 
+def tapered_above(outline: TaperedOutline, height: Mm) -> tuple[Polyline, ...]:
+    """Edge of a layer of a taper as it lies on its bend, seen from above; what leans in under itself is not seen."""
+    sheet, (first, last) = outline.sheet, outline.ends
+    u = np.linspace(first, last, 721)
+    rows = [sheet.place(u, w, height)[:, :2] for w in outline.bounds(u)]
+    near, far = (row[int(row[:, 0].argmin()) : int(row[:, 0].argmax()) + 1] for row in rows)
+    return _joined(tuple((x, y) for x, y in np.concatenate((near, far[::-1])).tolist()))
+
+
+def form_above(form: Carcase) -> Polyline:
+    """Edge of the form of a taper, seen from above: between the planes where it ends."""
+    rows = []
+    for side in (-1.0, 1.0):
+        y = side * 0.5 * form.width
+        x = form.edge(y)[:, 0]
+        rows += [(float(x.min()), y), (float(x.max()), y)]
+    return _joined((rows[0], rows[1], rows[3], rows[2]))[0]
+
+
 def reach(curves: tuple[Curve, ...]) -> tuple[Point, Point]:
     """Lower left and upper right corner of lines, polylines and arcs."""
     points: list[Point] = []
@@ -68,5 +89,5 @@ def _level(arc: Arc) -> Iterator[float]:
     return (number * quarter for number in range(math.ceil(low / quarter), math.floor(high / quarter) + 1))
 
 
-def _joined(corners: tuple[Point, ...]) -> tuple[Curve, ...]:
+def _joined(corners: tuple[Point, ...]) -> tuple[Polyline, ...]:
     return (Polyline(points=(*corners, corners[0])),)

@@ -11,9 +11,12 @@ from ...model.bag.size import CLOSED_KINDS
 from ...model.plan import Plan
 from ...model.report import Report
 from ...model.shape.pathed import Pathed
+from ...model.shape.tapered_outline import TaperedOutline
+from ...model.stack import Layer
+from ...model.tapered_blanks import tapered_outline
 from ...model.units import Mm
 from ..drawing.boxes import boxes_of
-from ..drawing.curves import Circle, Curve, Line, Point, polar, rectangle
+from ..drawing.curves import Circle, Curve, Line, Point, Polyline, polar, rectangle
 from ..drawing.lanes import Wanted, stack_dimensions
 from ..drawing.pens import CENTRE, HIDDEN, NARROW, PHANTOM, WIDE, Pen
 from ..drawing.primitives import Align, Ending, Item, Leader, Side, Stroke
@@ -21,9 +24,9 @@ from ..drawing.scale import Scale
 from ..drawing.sheet import Sheet, View, view_on_paper
 from ..drawing.table import Column
 from .compose import COLUMN, composed, words
-from .corner_view import LETTER, Outline, corner_scale, corner_view, window
+from .corner_view import LETTER, Outline, corner_scale, corner_view, side_at, window
 from .loop_curves import closed_edges
-from .outlines import from_above, reach
+from .outlines import form_above, from_above, reach, tapered_above
 from .parts import base_mark, listed, marks_of
 from .titles import About, papers_of, title
 from .words import Units, units_of, written, written_size
@@ -49,7 +52,10 @@ def plan_sheet(plan: Plan, report: Report) -> Sheet:
         lambda scale: title(plan, report, about, scale),
         about.name,
         papers_of(plan)[1:],
-        corner_view(shown, plan.outline, corner_scale(shown, plan.outline)),
+        # of a taper no corner stands for all: how far each sheet reaches past the other is told by the sections
+        None
+        if plan.taper is not None
+        else corner_view(shown, plan.outline, corner_scale(shown, plan.outline)),
     )
 
 
@@ -59,7 +65,9 @@ def _outlines(plan: Plan) -> Iterator[Outline]:
     base = base_mark(plan)
     if base:
         curves: tuple[Curve, ...]
-        if base == "F":
+        if plan.form is not None and plan.form.carcase is not None:
+            curves = (form_above(plan.form.carcase),)
+        elif base == "F":
             left, right = plan.base.foot
             half = 0.5 * plan.base.outline.width
             curves = (rectangle((left, -half), (right, half)),)
@@ -70,7 +78,7 @@ def _outlines(plan: Plan) -> Iterator[Outline]:
     for layer in plan.stack.layers:
         if layer.role == "adhesive":
             continue
-        curves = from_above(layer.outline, sheet, layer.middle)
+        curves = _above(plan, layer)
         low, high = reach(curves)
         # the laminations of a bend differ by a hair from above: they share the outline of the largest
         is_core = layer.role == "substrate" and plan.layup.is_bent
@@ -89,6 +97,13 @@ def _outlines(plan: Plan) -> Iterator[Outline]:
         )
 
 
+def _above(plan: Plan, layer: Layer) -> tuple[Curve, ...]:
+    """Edge of a layer as it lies, seen from above."""
+    if plan.taper is not None:
+        return tapered_above(tapered_outline(layer), layer.middle)
+    return from_above(layer.outline, plan.stack.sheet, layer.middle)
+
+
 def _row(one: Outline, units: Units) -> tuple[str, str, str]:
     low, high = reach(one.curves)
     names = one.names if len(one.names) <= 3 else (one.names[0], "…", one.names[-1])
@@ -97,9 +112,19 @@ def _row(one: Outline, units: Units) -> tuple[str, str, str]:
 
 
 def _notes(plan: Plan) -> Iterator[str]:
-    yield "In X every edge has the number of its sheet, and of those above it with the same edge (+)."
+    if plan.taper is None:
+        yield "In X every edge has the number of its sheet, and of those above it with the same edge (+)."
+    else:
+        low, high = ("near", "far") if plan.taper.states.sides["near"] < 0.0 else ("far", "near")
+        yield (
+            f"The panel tapers: its {low} end is below, its {high} end above. Sizes in the list are those of the rectangle "
+            "around each."
+        )
     yield "Drawn in the empty bag as it lies flat; left and right as seen from the open end, which is on the right."
-    yield "Section A–A, on the first sheet, is cut along the middle of the panel and seen from the left seam."
+    if plan.taper is None:
+        yield "Section A–A, on the first sheet, is cut along the middle of the panel and seen from the left seam."
+    else:
+        yield "Section A–A is cut at the near end of the panel, section B–B at its far end."
     yield "Under vacuum the film draws in over the work; the ruler measurements hold for the flat bag."
     if plan.layup.is_bent:
         yield "Bent sheets are shown as they lie; sizes in the list are those from above, cut sizes are on the blanks."
@@ -138,9 +163,7 @@ def _view(plan: Plan, shown: list[Outline], scale: Scale) -> View:
     view = View(name="plan", scale=scale, origin=(0.0, 0.0), items=tuple(items))
     seam = bag.seam
     low, left = y0 - seam, x0 - seam
-    panel = plan.outline
-    core = from_above(panel, plan.stack.sheet, 0.5 * plan.stack.height)
-    (a, _), (c, d) = reach(core)
+    near, far = _ends(plan)
     below = [
         Wanted(start=(x0, low), end=(spot[0], spot[1]), text=written(valve.from_closed_end, units)),
         Wanted(start=(x0, low), end=(0.0, 0.0), text=written(valve.work_from_closed_end, units)),
@@ -152,8 +175,10 @@ def _view(plan: Plan, shown: list[Outline], scale: Scale) -> View:
         Wanted(start=(left, y0), end=(spot[0], spot[1]), text=written(valve.from_left_seam, units)),
         Wanted(start=(left, y0), end=(left, y1), text=written(bag.width, units)),
     ]
-    above = [Wanted(start=(a, d), end=(c, d), text=written(c - a, units))]
-    mark = _mark(shown, plan, scale, x1 + seam)
+    above = [Wanted(start=far[0], end=far[1], text=written(far[1][0] - far[0][0], units))]
+    if plan.taper is not None:
+        below.insert(0, Wanted(start=near[0], end=near[1], text=written(near[1][0] - near[0][0], units)))
+    mark = () if plan.taper is not None else _mark(shown, plan, scale, x1 + seam)
     left_of = stack_dimensions(view, beside, Side.LEFT, left)
     taken = boxes_of(view_on_paper(replace(view, items=left_of)))
     dimensions = (
@@ -162,6 +187,24 @@ def _view(plan: Plan, shown: list[Outline], scale: Scale) -> View:
         *stack_dimensions(view, above, Side.ABOVE, y1 + seam, taken),
     )
     return view.with_items(*mark, *dimensions)
+
+
+def _panel(plan: Plan) -> tuple[Curve, ...]:
+    """Edge of the finished panel, seen from above."""
+    middle = 0.5 * plan.stack.height
+    if plan.taper is None:
+        return from_above(plan.outline, plan.stack.sheet, middle)
+    return tapered_above(TaperedOutline(sheet=plan.taper.states.pressed), middle)
+
+
+def _ends(plan: Plan) -> tuple[tuple[Point, Point], tuple[Point, Point]]:
+    """Corners of the finished panel seen from above, below and above, from left to right."""
+    points = [point for curve in _panel(plan) if isinstance(curve, Polyline) for point in curve.points]
+    (a, b), (c, d) = reach(_panel(plan))
+    if plan.taper is None or not points:
+        return ((a, b), (c, b)), ((a, d), (c, d))
+    low, high = ([point for point in points if side * point[1] > 0.0] for side in (-1.0, 1.0))
+    return (min(low), max(low)), (min(high), max(high))
 
 
 def _mark(shown: Sequence[Outline], plan: Plan, scale: Scale, edge: Mm) -> tuple[Item, ...]:
@@ -206,12 +249,13 @@ def _tail(plan: Plan, spot: Point, closed_end: Mm) -> Iterator[Item]:
     breather = plan.stack.find("breather")
     if plan.valve.over != "tail" or breather is None:
         return
-    low, high = reach(from_above(breather.outline, plan.stack.sheet, breather.middle))
+    curves = _above(plan, breather)
+    low, high = reach(curves)
     half = 0.5 * plan.layup.breather.tail
     y = min(max(spot[1], low[1] + half), high[1] - half) if high[1] - low[1] > 2.0 * half else spot[1]
     past = plan.valve.radius + PAST_VALVE
     if spot[0] < low[0]:
-        start, end = max(spot[0] - past, closed_end), low[0]
+        start, end = max(spot[0] - past, closed_end), side_at(curves, y, half, -1.0)
     else:
-        start, end = high[0], spot[0] + past
+        start, end = side_at(curves, y, half, 1.0), spot[0] + past
     yield Stroke(curve=rectangle((start, y - half), (end, y + half)), pen=NARROW, part="tail")

@@ -24,13 +24,13 @@ def rib_section(plan: Plan, ribs: RibForm, ratio: Ratio) -> Iterator[Item]:
     thickness = ribs.load.skin * ratio
     yield from shaded(skin, cut, thickness, "skin")
     yield from outlined(skin, pen_of(thickness), "skin")
-    (left, _), (right, _) = ribs.rib.outline.box
     boxes = [
         (x0, ribs.core.foot, x1, part.outline.box[1][1])
         for part in ribs.stretchers
         for x0, x1 in ((x, x + part.thickness) for x in part.places)
     ]
     if ribs.baseboard is not None:
+        (left, _), (right, _) = ribs.baseboard.outline.box
         boxes.append((left, 0.0, right, base.board))
     for x0, z0, x1, z1 in boxes:
         edges = (Polyline(points=((x0, z0), (x1, z0), (x1, z1), (x0, z1), (x0, z0))),)

@@ -61,21 +61,47 @@ SHORTEST: Mm = 110.0
 """Length and height on paper of the layup below which a larger paper is taken, where there is one."""
 
 
-def section_sheet(plan: Plan, report: Report) -> Sheet:
-    """Section sheet of a plan: the smallest paper that carries it well, at the largest scale that fits.
+def section_sheets(plan: Plan, report: Report) -> tuple[Sheet, ...]:
+    """Section sheet of a plan, or one for each end of a taper.
 
     Raises
     ------
     ExportError
         Not even the largest paper carries it.
     """
-    column = side(plan, report)
+    if plan.taper is None:
+        return (section_sheet(plan, report),)
+    return tuple(_sheet(end, report, _at_end(name), plan) for name, end in plan.taper.ends)
+
+
+def _at_end(name: str) -> About:
+    return About(
+        name=f"section {name}",
+        subtitle=f"Section at the {name} end",
+        document=ABOUT.document,
+    )
+
+
+def section_sheet(plan: Plan, report: Report) -> Sheet:
+    """Section sheet of a plan that is the same all through its width."""
+    return _sheet(plan, report, ABOUT, plan)
+
+
+def _sheet(plan: Plan, report: Report, about: About, whole: Plan) -> Sheet:
+    """Section sheet: the smallest paper that carries it well, at the largest scale that fits.
+
+    Parameters
+    ----------
+    whole
+        The plan whose parts are listed, where the section shows one end of it.
+    """
+    column = side(plan, report, whole)
     placed = _placed(plan, column)
     main = next(view for view in placed.views if view.name == "section")
     return Sheet(
-        name="section",
+        name=about.name,
         paper=placed.paper,
-        title=title(plan, report, ABOUT, str(main.scale)),
+        title=title(plan, report, about, str(main.scale)),
         views=placed.views,
         items=column.at(placed.corner),
     )

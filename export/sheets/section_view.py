@@ -21,7 +21,7 @@ from .flat_sizes import flat_sizes
 from .hanging import drawn_tail, hanging
 from .hatching import base_cut
 from .hollow import hollow
-from .naming import LETTER, titled
+from .naming import LETTER, cut_letters, titled
 from .rib_section import rib_section
 from .room import room
 from .valve_view import LETTER as VALVE_LETTER
@@ -76,7 +76,7 @@ def section_view(plan: Plan, scale: Scale, marks: tuple[Mark, ...]) -> View:
     texts = [item for item in view.items if isinstance(item, Text)]
     is_solid = bool(outline) and ribs is None
     base = hollow(outline, base_cut(plan), (*sizes, *texts), view) if is_solid else ()
-    return titled(replace(view, items=(*base, *view.items)), f"A–A ({scale})", _state(plan))
+    return titled(replace(view, items=(*base, *view.items)), f"{cut_letters(plan)} ({scale})", _state(plan))
 
 
 def _valve_mark(cover: Bag, unit: Mm) -> Iterator[Mark]:

@@ -68,8 +68,8 @@ class Side:
         return tuple(placed(item, 1.0, corner) for item in self.items)
 
 
-def side(plan: Plan, report: Report) -> Side:
-    """Column of a plan and its report."""
+def side(plan: Plan, report: Report, whole: Plan) -> Side:
+    """Column of a plan and its report, with the parts of the whole of which it may be one end."""
     items, y = [], 0.0
     if report.has_stop:
         stop, depth = stop_box(reasons(report))
@@ -79,7 +79,7 @@ def side(plan: Plan, report: Report) -> Side:
     items += words
     y -= depth + GAP
     units = units_of(plan)
-    listing = table((0.0, y), _columns(units), [row(part, units) for part in parts_of(plan)], LETTERS)
+    listing = table((0.0, y), _columns(units), [row(part, units) for part in parts_of(whole)], LETTERS)
     return Side(items=(*items, *listing.items), height=-listing.box.low[1])
 
 

@@ -15,7 +15,7 @@ def _foot(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     if plan.form is None or plan.layup.form.build != "ribs":
         return ()
     least = limit("form.foot")
-    if plan.form.ribs is not None:
+    if plan.form.ribbed is not None:
         depth = facts["form.depth"].number
         message = f"Under the skin the ribs are {both(depth)} high at their lowest place."
         return (_wood(depth, least, "caution", message),)

@@ -16,9 +16,9 @@ def _is_built(plan: Plan, build: str) -> bool:
 
 def _skin(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     """Sag of the skin between ribs against what prints through."""
-    if plan.form is None or plan.form.ribs is None:
+    if plan.form is None or plan.form.ribbed is None:
         return ()
-    form, apart, spacing = plan.layup.form, plan.form.ribs.spacing, facts["support.skin.spacing"].number
+    form, apart, spacing = plan.layup.form, plan.form.ribbed.spacing, facts["support.skin.spacing"].number
     return (
         at_most(
             facts["support.skin.sag"].number,
@@ -37,7 +37,7 @@ def _skin(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
 def _strength(plan: Plan, facts: Facts) -> tuple[Finding, ...]:
     """Stress of the skin and pressure on the ribs' edges against what the board bears."""
     board = plan.chosen.form
-    if plan.form is None or plan.form.ribs is None or board is None:
+    if plan.form is None or plan.form.ribbed is None or board is None:
         return ()
     bearing = facts["support.rib.bearing"].number
     found = [

@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ..shape.extrusion import extruded
+import numpy as np
+
+from ..shape.extrusion import extruded, lofted
 from ..shape.mesh import Mesh
 from ..shape.prism import upright_across, upright_along
 from ..shape.sheet import Sheet
@@ -82,8 +84,12 @@ def placed_names(part: FormPart) -> Iterator[tuple[str, str, Mm]]:
 
 def board_mesh(part: FormPart, place: Mm, tolerance: Mm) -> Mesh:
     """Mesh of one board where it stands."""
-    outer = part.outline.flattened(tolerance)
     holes = [hole.flattened(tolerance) for hole in part.holes]
+    if part.sides is not None:
+        low, high = (np.array(side.corners)[:, :2] for side in part.sides)
+        # stood up along the length, the far side comes first
+        return upright_along(lofted(high, low, holes, -place - part.thickness, -place))
+    outer = part.outline.flattened(tolerance)
     if part.plane == "along":
         return upright_along(extruded(outer, holes, -place - part.thickness, -place))
     mesh = extruded(outer, holes, place, place + part.thickness)

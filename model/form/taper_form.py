@@ -32,6 +32,7 @@ from .boards import (
 from .core import Core, shoulder
 from .cores import Cores
 from .part import FormPart
+from .ribs import RibForm
 from .skin import Skin
 
 DRAWN: Mm = 0.02
@@ -69,11 +70,20 @@ class Carcase:
         """Section under a height of the sheet in the plane at a place y across."""
         return self._core(cut_corners(self.sheet, y, height, self.past, self.lift), y)
 
+    def at(self, y: Mm, height: Mm, u: Floats) -> Floats:
+        """Points ``(n, 2)`` of a height of the sheet in the plane at a place y across, on the rulings u."""
+        return np.asarray(plane_cut(self.sheet, y, height, u) + np.array([0.0, self.lift]))
+
     def points(self, y: Mm, height: Mm, tolerance: Mm) -> Core:
         """The same as a row of chords, as many in every plane."""
         u = cut_places(self.sheet, self.past, abs(height - self.sheet.reference), tolerance)
         spots = plane_cut(self.sheet, y, height, u) + np.array([0.0, self.lift])
         return self._core(tuple((x, z, 0.0) for x, z in spots.tolist()), y)
+
+    def edge(self, y: Mm) -> Floats:
+        """Points ``(n, 2)`` of the upper side in the plane at a place y across, shoulders included, from left to right."""
+        core = self.points(y, 0.0, DRAWN)
+        return np.array([*core.left, *(corner[:2] for corner in core.curve), *core.right])
 
     def _core(self, curve: tuple[Corner, ...], y: Mm) -> Core:
         if self.shoulder == 0.0:
@@ -99,35 +109,63 @@ class Carcase:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TaperForm:
-    """A form of a taper, of ribs or of sheets.
+class TaperSheets:
+    """A form of a taper of stacked sheets.
 
     Parameters
     ----------
     carcase
         Where everything stands.
-    load
-        What decided how far apart the ribs stand; None for stacked sheets.
     boards
-        The ribs or sheets, from the near end on, each with an edge of its own.
+        The sheets, from the near end on, each with an edge of its own.
     curves
         The edge of each, from left to right, without shoulders and foot.
-    stretchers, skins, baseboard
-        The rest of a ribbed form; empty and None for stacked sheets.
     """
 
     carcase: Carcase
-    load: Load | None
     boards: tuple[FormPart, ...]
     curves: tuple[tuple[Corner, ...], ...]
-    stretchers: tuple[FormPart, ...] = ()
-    skins: tuple[Skin, ...] = ()
-    baseboard: FormPart | None = None
+
+    @property
+    def parts(self) -> tuple[FormPart, ...]:
+        """All flat boards."""
+        return self.boards
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaperRibs:
+    """A form of a taper of ribs; its boards are the ribs.
+
+    Parameters
+    ----------
+    carcase, boards, curves
+        As in ``TaperSheets``.
+    load
+        What decided how far apart the ribs stand.
+    common
+        The sections under the skin, on both sides of every rib.
+    stretchers, skins, baseboard
+        The rest of it.
+    """
+
+    carcase: Carcase
+    boards: tuple[FormPart, ...]
+    curves: tuple[tuple[Corner, ...], ...]
+    load: Load
+    common: Cores
+    stretchers: tuple[FormPart, ...]
+    skins: tuple[Skin, ...]
+    baseboard: FormPart | None
 
     @property
     def bays(self) -> int:
         """Bays between the ribs."""
         return len(self.boards) - 1
+
+    @property
+    def spacing(self) -> Mm:
+        """Distance of the ribs, middle to middle."""
+        return self.load.run / self.bays
 
     @property
     def parts(self) -> tuple[FormPart, ...]:
@@ -142,16 +180,12 @@ class TaperForm:
 
     @property
     def depth(self) -> Mm:
-        """Least height of a rib or sheet under what it carries."""
-        height = self.skins[0].low if self.skins else 0.0
-        sections = Cores(
-            sections=tuple(self.carcase.core(side * 0.5 * self.carcase.width, height) for side in (-1.0, 1.0))
-        )
-        return min(core.depth(*core.ends) for core in sections.sections)
+        """Least height of a rib under the skin."""
+        return min(core.depth(*core.ends) for core in self.common.sections)
 
 
-def taper_form(layup: Layup, board: Board, states: TaperStates, base: Base, lift: Mm) -> TaperForm | None:
-    """Design the form of a taper; None for a box, and where no skin or no two ribs fit.
+def carcase_of(layup: Layup, states: TaperStates, base: Base, lift: Mm) -> Carcase:
+    """Place everything of a tapered form.
 
     Parameters
     ----------
@@ -161,7 +195,7 @@ def taper_form(layup: Layup, board: Board, states: TaperStates, base: Base, lift
         What turns heights of the sheet into z.
     """
     sheet = states.pressed
-    carcase_of = Carcase(
+    return Carcase(
         sheet=sheet,
         lift=lift,
         past=past_ends(sheet, form_margin(layup)),
@@ -169,22 +203,27 @@ def taper_form(layup: Layup, board: Board, states: TaperStates, base: Base, lift
         board=base.board,
         shoulder=base.shoulder,
     )
+
+
+def taper_form(
+    layup: Layup, board: Board, states: TaperStates, form: Carcase
+) -> TaperRibs | TaperSheets | None:
+    """Design the form of a taper; None for a box, and where no skin or no two ribs fit."""
     from_near = states.sides["near"] < 0.0
     if layup.form.build == "stacked":
-        return _stacked(layup, board, carcase_of, from_near)
+        return _stacked(layup, board, form, from_near)
     if layup.form.build == "ribs":
-        return _ribbed(layup, board, carcase_of, from_near)
+        return _ribbed(layup, board, form, from_near)
     return None
 
 
-def _stacked(layup: Layup, board: Board, form: Carcase, from_near: bool) -> TaperForm:
+def _stacked(layup: Layup, board: Board, form: Carcase, from_near: bool) -> TaperSheets:
     thickness = layup.form.rib
     count = sheets_across(form.width, thickness)
     middles = [-0.5 * form.width + (number + 0.5) * thickness for number in range(count)]
     boards = _boards(form, board, thickness, 0.0, _from_near(middles, from_near), "sheet", (), ())
-    return TaperForm(
+    return TaperSheets(
         carcase=form,
-        load=None,
         boards=tuple(part for part, _ in boards),
         curves=tuple(curve for _, curve in boards),
     )
@@ -194,7 +233,7 @@ def _from_near(middles: Sequence[Mm], from_near: bool) -> Sequence[Mm]:
     return middles if from_near else middles[::-1]
 
 
-def _ribbed(layup: Layup, board: Board, form: Carcase, from_near: bool) -> TaperForm | None:
+def _ribbed(layup: Layup, board: Board, form: Carcase, from_near: bool) -> TaperRibs | None:
     settings = layup.form
     if form.sheet.tightest(-settings.skin, 0.0, 0.5 * (form.width - form.sheet.width))[2] <= 0.0:
         return None
@@ -222,9 +261,10 @@ def _ribbed(layup: Layup, board: Board, form: Carcase, from_near: bool) -> Taper
         tuple(notch_corners(common, crosses, settings.rib)),
         tuple(vents_in(common, fields, vent)),
     )
-    return TaperForm(
+    return TaperRibs(
         carcase=form,
         load=load,
+        common=common,
         boards=tuple(part for part, _ in boards),
         curves=tuple(curve for _, curve in boards),
         stretchers=tuple(
@@ -352,3 +392,19 @@ def along_rulings(sheet: TaperedSheet, u: Floats, y: Mm, height: Mm) -> Floats:
     frames = sheet.frames(u)
     start = frames.middle[:, 1] + (height - sheet.reference) * frames.normal[:, 1]
     return np.asarray((y - start) / frames.along[:, 1])
+
+
+def ribs_at(form: TaperRibs, side: float) -> RibForm:
+    """Ribs as a section in the plane of one end of the panel shows them, with the outermost one behind it."""
+    core = form.carcase.core(side * 0.5 * form.carcase.sheet.width, form.skins[0].low)
+    nearest = max(form.boards, key=lambda part: side * part.places[0])
+    return RibForm(
+        load=form.load,
+        bays=form.bays,
+        core=core,
+        around=core.around(),
+        rib=nearest,
+        stretchers=form.stretchers,
+        skins=form.skins,
+        baseboard=form.baseboard,
+    )

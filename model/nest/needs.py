@@ -135,7 +135,7 @@ def _form(plan: Plan) -> Iterator[Need]:
         length, width = part.size
         piece = Piece(mark="F", name=part.name, length=length, width=width, may_turn=True)
         yield _board(plan, board, part.thickness, (piece,) * part.quantity)
-    for skin in design.ribs.skins if design.ribs else ():
+    for skin in design.skins:
         free = board.E == board.E_across
         piece = Piece(mark="F", name=skin.name, length=skin.length, width=skin.width, may_turn=free)
         yield _board(plan, board, skin.thickness, (piece,))

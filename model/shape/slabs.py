@@ -64,7 +64,7 @@ def slabs(
     for half, members in _by_length(sizes).items():
         start, end = np.searchsorted(t, (-half - SLIVER, half + SLIVER))
         points = _points(plane[start:end], normal[start:end], heights[members], halves[members, 1])
-        triangles, creases = _faces(int(end - start))
+        triangles, creases = cut_faces(int(end - start))
         for number, corners in zip(members, points, strict=True):
             found[number] = Mesh(points=corners, triangles=triangles, creases=creases)
     return [found[number] for number in range(len(sizes))]
@@ -98,7 +98,7 @@ def _points(plane: Floats, normal: Floats, heights: Floats, halves: Floats) -> F
 
 
 @lru_cache(maxsize=64)
-def _faces(count: int) -> tuple[Indices, Indices]:
+def cut_faces(count: int) -> tuple[Indices, Indices]:
     """Triangles and creases of a layer that is cut at ``count`` places; all layers so cut share them, read-only."""
     steps = np.arange(count - 1)[:, None, None]
     rim = RIM * count

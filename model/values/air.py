@@ -160,8 +160,9 @@ def _plate_pores(plan: Plan) -> Mm3:
 
 def solid_share(plan: Plan) -> Ratio:
     """Part of a form's width that is wood: all of a stack, the ribs of a ribbed one, nothing of a box."""
-    if plan.form is not None and plan.form.ribs is not None:
-        return (plan.form.ribs.bays + 1) * plan.form.ribs.load.rib / plan.base.outline.width
+    ribs = None if plan.form is None else plan.form.ribbed
+    if ribs is not None:
+        return (ribs.bays + 1) * ribs.load.rib / plan.base.outline.width
     return 1.0 if plan.layup.form.build == "stacked" else 0.0
 
 

@@ -55,9 +55,15 @@ def film_values(plan: Plan) -> Iterator[Value]:
     corner = usable_corner.value("film.corner_radius", T=pull.number, g=gauge)
     yield from (usable, pull, corner)
     yield square_gap.value("film.corner_gap", r=corner.number, a=SQUARE)
-    hollow = hollow_of(plan)
-    if hollow is not None:
-        yield from _over_hollow(plan, hollow)
+    hollows = [(one, hollow_of(one)) for one in ends_of(plan)]
+    found = [(one, hollow) for one, hollow in hollows if hollow is not None]
+    if found:
+        yield from _over_hollow(*max(found, key=lambda pair: pair[1].girth / pair[1].span))
+
+
+def ends_of(plan: Plan) -> tuple[Plan, ...]:
+    """The job itself, or both ends of a taper, in one of which the film has to stretch most."""
+    return (plan,) if plan.taper is None else (plan.taper.near, plan.taper.far)
 
 
 def hollow_of(plan: Plan) -> Bridge | None:

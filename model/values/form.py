@@ -1,15 +1,16 @@
 """The form as it is built: ribs or sheets, the edge they are cut to, the skin, and its curve against the panel's."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 
+from ..bends import Bends
 from ..form.ribs import RibForm
-from ..form.skin import Skin
+from ..form.taper_form import TaperRibs, along_rulings
 from ..mechanics.bending import OFFSET, least_radius, nominal_strain, strain_limit, tightest_bend
 from ..plan import Plan
-from ..shape.profile import Floats
 from ..shape.sheet import Sheet
 from ..source import COMMON_PRACTICE, GEOMETRY
 from ..units import Count, Mm, PerMm, Radian, Ratio
@@ -84,46 +85,63 @@ def form_values(plan: Plan) -> Iterator[Value]:
         return
     if form.ribs is not None:
         yield from _ribs(plan, form.ribs)
+    elif isinstance(form.built, TaperRibs):
+        yield from _taper_ribs(form.built)
     elif form.built is not None:
         layup = plan.layup
         needed = layup.panel.width + 2.0 * (layup.substrate.trim + layup.form.margin)
         yield sheet_count.value("form.sheets", B=needed, t=layup.form.rib)
     if form.built is not None:
-        skin = form.ribs.load.skin if form.ribs is not None else 0.0
+        skin = form.ribbed.load.skin if form.ribbed is not None else 0.0
         yield edge_distance.value("form.edge", t_r=plan.stack.work[0].height, t_s=skin)
-    yield from _curve("form.face", plan, plan.stack.sheet, 0.0)
-    yield from _curve("form.released", plan, plan.released, plan.stack.work[0].height)
+    if plan.taper is None:
+        half = 0.5 * plan.layup.panel.length
+        yield from curve_values("form.face", plan.stack.sheet, 0.0, half)
+        yield from curve_values("form.released", plan.released, plan.stack.work[0].height, half)
 
 
 def _ribs(plan: Plan, ribs: RibForm) -> Iterator[Value]:
-    count = rib_count.value("form.ribs", N=ribs.bays + 1)
-    yield count
-    yield rib_spacing.value("form.spacing", B=ribs.load.width, b=ribs.load.rib, N=ribs.bays + 1)
-    yield rib_depth.value("form.depth", h=ribs.depth)
+    yield from _carcase(ribs)
     sheet = plan.stack.sheet
     half = 0.5 * plan.base.outline.length
     first, last = sheet.profile.turned(np.array([-half, half])).tolist()
     for skin in ribs.skins:
         middle = 0.5 * (skin.low + skin.high) - sheet.reference
         yield skin_length.value(f"form.{skin.key}.length", L=2.0 * half, d=middle, theta=last - first)
-    yield from _bent(sheet, ribs, min(ribs.skins, key=lambda skin: _radius(sheet, skin)))
+    stations = sheet.profile.stations(0.0, 1.0)
+    t = np.concatenate((stations, 0.5 * (stations[1:] + stations[:-1])))
+    yield from _bent((Bends(end="", t=t, k=sheet.profile.bend(t)),), sheet.reference, ribs)
 
 
-def _radius(sheet: Sheet, skin: Skin) -> Mm:
-    t, k = _bends(sheet)
-    return tightest_bend(t, k, skin.low - sheet.reference, skin.thickness).radius
+def _taper_ribs(ribs: TaperRibs) -> Iterator[Value]:
+    """Boards of a taper, whose skin is bent hardest where the form ends."""
+    yield from _carcase(ribs)
+    sheet = ribs.carcase.sheet
+    u = sheet.places()
+    ends = [along_rulings(sheet, u, side * 0.5 * ribs.load.width, 0.0) for side in (-1.0, 1.0)]
+    bends = tuple(Bends(end="", t=u, k=sheet.bend(u, w)) for w in ends)
+    yield from _bent(bends, sheet.reference, ribs)
 
 
-def _bent(sheet: Sheet, ribs: RibForm, skin: Skin) -> Iterator[Value]:
+def _carcase(ribs: RibForm | TaperRibs) -> Iterator[Value]:
+    """Number and distance of the ribs, and how high they are at the least."""
+    yield rib_count.value("form.ribs", N=ribs.bays + 1)
+    yield rib_spacing.value("form.spacing", B=ribs.load.width, b=ribs.load.rib, N=ribs.bays + 1)
+    yield rib_depth.value("form.depth", h=ribs.depth)
+
+
+def _bent(ways: Sequence[Bends], reference: Mm, ribs: RibForm | TaperRibs) -> Iterator[Value]:
     """Radius of the hardest bent sheet of the skin, and the least that it stands."""
-    t, k = _bends(sheet)
-    hardest = tightest_bend(t, k, skin.low - sheet.reference, skin.thickness)
+    found = [
+        (tightest_bend(way.t, way.k, skin.low - reference, skin.thickness), way, skin)
+        for way in ways
+        for skin in ribs.skins
+    ]
+    hardest, way, skin = min(found, key=lambda one: one[0].radius)
     if not math.isfinite(hardest.radius):
         return
     yield skin_radius.value(
-        "form.skin.radius",
-        k=float(k[np.flatnonzero(t == hardest.at)[0]]),
-        d=(skin.low if hardest.convex else skin.high) - sheet.reference,
+        "form.skin.radius", k=way.at(hardest.at), d=(skin.low if hardest.convex else skin.high) - reference
     )
     board = ribs.load.board
     if board.MOR is not None:
@@ -134,21 +152,14 @@ def _bent(sheet: Sheet, ribs: RibForm, skin: Skin) -> Iterator[Value]:
         yield least_radius.value("form.skin.least", t=skin.thickness, eps_a=allowed.number)
 
 
-def _bends(sheet: Sheet) -> tuple[Floats, Floats]:
-    """Places t and the bend there, close enough to meet the hardest."""
-    stations = sheet.profile.stations(0.0, 1.0)
-    t = np.concatenate((stations, 0.5 * (stations[1:] + stations[:-1])))
-    return t, sheet.profile.bend(t)
-
-
-def _curve(key: str, plan: Plan, sheet: Sheet, height: Mm) -> Iterator[Value]:
-    """Chord and rise of a curve over the finished panel's length."""
-    half = 0.5 * plan.layup.panel.length
+def curve_values(key: str, sheet: Sheet, height: Mm, half: Mm, where: str = "") -> Iterator[Value]:
+    """Chord and rise of a curve over the finished panel's length, half of which lies on either side of its middle."""
+    told = f", {where}" if where else ""
     t = np.union1d(sheet.profile.stations(abs(height), 0.01), [-half, 0.0, half])
     t = t[np.abs(t) <= half]
     points = sheet.place(t, np.zeros_like(t), height)[:, [0, 2]]
     run = points[-1] - points[0]
     chord = float(np.hypot(*run))
     away = (points - points[0]) @ np.array([-run[1], run[0]]) / chord
-    yield curve_chord.value(f"{key}.chord", c=chord)
-    yield curve_rise.value(f"{key}.rise", r=float(np.abs(away).max()))
+    yield replace(curve_chord, name=curve_chord.name + told).value(f"{key}.chord", c=chord)
+    yield replace(curve_rise, name=curve_rise.name + told).value(f"{key}.rise", r=float(np.abs(away).max()))

@@ -23,6 +23,28 @@ def blank_width(B: Mm, a: Mm) -> Mm:
     return B + 2.0 * a
 
 
+@formula(
+    "l",
+    "length of the blank, of the rectangle around its flat pattern",
+    "method: unrolled along the rulings",
+    SHEET_ON_RULINGS,
+)
+def pattern_length(l: Mm) -> Mm:
+    """Extent of a flat pattern across its middle ruling."""
+    return l
+
+
+@formula(
+    "b",
+    "width of the blank, of the rectangle around its flat pattern",
+    "method: unrolled along the rulings",
+    SHEET_ON_RULINGS,
+)
+def pattern_width(b: Mm) -> Mm:
+    """Extent of a flat pattern along its middle ruling."""
+    return b
+
+
 @formula("H", "height of the stack above the platen or form", "top - foot", GEOMETRY)
 def stack_height(top: Mm, foot: Mm) -> Mm:
     """Height between the lowest and the uppermost surface of the stack."""
@@ -74,7 +96,13 @@ def geometry_values(plan: Plan) -> Iterator[Value]:
     yield panel_mass.value("panel.mass", V=volume, rho=work_mass(plan) / volume)
     for layer in plan.stack.layers:
         if layer.role != "adhesive":
-            yield from _blank_values(plan, layer)
+            yield from _pattern_values(layer) if plan.taper is not None else _blank_values(plan, layer)
+
+
+def _pattern_values(layer: Layer) -> Iterator[Value]:
+    """Size of the rectangle around the flat pattern of a layer of a taper."""
+    yield pattern_length.value(f"blank.{layer.key}.length", l=layer.blank.length)
+    yield pattern_width.value(f"blank.{layer.key}.width", b=layer.blank.width)
 
 
 def work_mass(plan: Plan) -> Gram:

@@ -81,8 +81,7 @@ def _base(plan: Plan) -> Gram:
     if board is None:
         return 0.0
     if form is not None and form.parts:
-        skins = () if form.ribs is None else form.ribs.skins
         wood = sum(part.quantity * part.volume for part in form.parts)
-        return board.density * (wood + sum(skin.thickness * skin.length * skin.width for skin in skins))
+        return board.density * (wood + sum(skin.thickness * skin.area for skin in form.skins))
     share = solid_share(plan) or 1.0
     return board.density * share * section_area(plan.base.section) * plan.base.outline.width

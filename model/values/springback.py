@@ -57,6 +57,9 @@ def springback_values(plan: Plan) -> Iterator[Value]:
     yield springback_ratio.value("springback.ratio", i_f=plan.spring.plies.free, i_g=plan.spring.plies.glued)
     if plan.layup.form.springback is not None:
         yield springback_of_trial.value("springback.trial", p=plan.layup.form.springback)
+    if plan.taper is not None:
+        # radii are told for both ends
+        return
     yield from _turns(plan, plan.spring.used)
     pressed, released = plan.stack.sheet, plan.released
     work = plan.stack.work

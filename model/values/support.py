@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from ..data.limits import limit
 from ..form.bays import MOST_SPANS
 from ..form.ribs import RibForm
+from ..form.taper_form import TaperRibs
 from ..materials import Board
 from ..mechanics.plate import BUCKLING, THIN_PLATE, BoxWall, hollow_box
 from ..mechanics.pressure import rib_load
@@ -90,13 +91,13 @@ def support_values(plan: Plan) -> Iterator[Value]:
         )
     if plan.chosen.form is None:
         return
-    if plan.form is not None and plan.form.ribs is not None:
-        yield from _ribs(plan.form.ribs)
+    if plan.form is not None and plan.form.ribbed is not None:
+        yield from _ribs(plan.form.ribbed)
     elif plan.layup.form.build == "box":
         yield from _box(plan, plan.chosen.form, pressure)
 
 
-def _ribs(ribs: RibForm) -> Iterator[Value]:
+def _ribs(ribs: RibForm | TaperRibs) -> Iterator[Value]:
     """Skin that spans from rib to rib across the panel, and the ribs that bear it."""
     board, p, t, spacing = ribs.load.board, ribs.load.pressure, ribs.load.skin, ribs.spacing
     over = skin_coefficients(min(MOST_SPANS, ribs.bays))

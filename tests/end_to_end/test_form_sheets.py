@@ -16,7 +16,7 @@ from underbag.export.drawing.curves import flattened
 from underbag.export.drawing.primitives import Stroke
 from underbag.export.drawing.scale import Scale
 from underbag.export.sheets.form_curves import curves_view
-from underbag.export.sheets.form_rib import edge_of, point_rows
+from underbag.export.sheets.form_rib import CutBoard, cut_boards, point_rows
 from underbag.export.sheets.form_rows import form_rows
 from underbag.export.sheets.form_sheet import form_sheets
 from underbag.export.sheets.section import section_sheet
@@ -63,6 +63,11 @@ def planned(name: str, units: Units = Units.BOTH, paper: str = "ISO") -> Plan:
     return plan(settle(JOBS[name] | {"drawing": drawing}, title=LONG))
 
 
+def board_of(found: Plan) -> CutBoard:
+    (board,) = cut_boards(found)
+    return board
+
+
 def sheets(name: str, units: Units = Units.BOTH, paper: str = "ISO") -> tuple[Sheet, ...]:
     found = planned(name, units, paper)
     return form_sheets(found, report(found))
@@ -83,7 +88,7 @@ def test_the_edge_in_the_dxf_file_is_that_of_the_form(name: str) -> None:
     edge = next(sheet for sheet in sheets(name) if sheet.name == "form edge")
     doc = read_dxf(io.StringIO(write_dxf(edge).decode()))
     arcs = [entity for entity in doc.modelspace() if entity.dxftype() == "ARC"]
-    curve, _ = edge_of(planned(name))
+    curve = board_of(planned(name)).curve
     wanted = []
     for (x0, y0, bulge), (x1, y1, _) in pairwise(curve):
         if bulge:
@@ -104,18 +109,19 @@ def test_the_edge_in_the_dxf_file_is_that_of_the_form(name: str) -> None:
 @pytest.mark.parametrize("name", ["stack", "half round hollow", "serpentine", "points"])
 def test_every_point_of_the_table_lies_on_the_edge(name: str) -> None:
     found = planned(name, Units.METRIC)
-    curve, foot = edge_of(found)
-    edge = LineString(Loop(curve).flattened(1e-3))
-    rows = point_rows(found)
+    board = board_of(found)
+    edge = LineString(Loop(board.curve).flattened(1e-3))
+    rows = point_rows(board, Units.METRIC)
     assert 6 <= len(rows) <= 24
     for _, x, z in rows:
-        point = Point(float(x.removeprefix("± ")), float(z) + foot)
+        point = Point(float(x.removeprefix("± ")), float(z) + board.foot)
         # both coordinates are rounded to 0.1 mm
         assert edge.distance(point) < 0.075
 
 
 def test_points_of_a_drawing_in_inches_are_set_at_parts_of_an_inch() -> None:
-    places = [x.removeprefix("± ") for _, x, _ in point_rows(planned("stack", Units.INCH))[1:-1]]
+    rows = point_rows(board_of(planned("stack", Units.INCH)), Units.INCH)
+    places = [x.removeprefix("± ") for _, x, _ in rows[1:-1]]
     assert places
     # whole, half or quarter inches: none of the sixteenths and eighths between
     assert all(re.fullmatch(r'(\d+)?( ?[13]/[24])?"', place) for place in places)
