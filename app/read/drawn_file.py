@@ -91,7 +91,8 @@ def _read(
             key,
             told(name),
             "a drawing beside a layup file",
-            "Save the layup in the folder of the drawing first.",
+            "Put the layup file and the drawing into one folder and start with that file, as underbag open FILE: "
+            "a text that comes through the browser does not tell its folder.",
         )
     data = _bytes(key, os.path.join(folder, name), name)
     own = UNITS[unit] if isinstance(unit, str) else None

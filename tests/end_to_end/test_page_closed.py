@@ -295,3 +295,24 @@ def test_a_demo_opens_with_the_drawing_that_it_names(client: Any, desk: Desk, na
     assert answer.status_code == 200
     assert not desk.now.version.at_home
     assert set(desk.beside()) == ({"desk-top.svg"} if name == "desk-top" else set())
+
+
+def test_every_demo_opens_also_one_that_names_a_drawing(client: Any, desk: Desk) -> None:
+    for path in sorted((Path(__file__).parents[2] / "demos").glob("*.toml")):
+        answer = client.post("/desk/demo", json={"revision": desk.revision, "name": path.stem}, headers=OWN)
+        assert answer.status_code == 200, path.stem
+        assert desk.now.version.text == path.read_text("utf-8")
+    client.post("/desk/demo", json={"revision": desk.revision, "name": "drawn-front"}, headers=OWN)
+    # what follows is still read beside the demo, and its papers take the drawing along
+    desk.change({"panel.width": "190"})
+    assert desk.pending == {}
+    assert desk.now.file.layup.panel.width == 190.0
+    assert set(desk.beside()) == {"drawn-front.svg"}
+
+
+def test_a_text_out_of_the_browser_tells_no_folder(client: Any, desk: Desk) -> None:
+    text = '[panel]\nwidth = 180\n[bend]\nfile = "drawn-front.svg"\n'
+    answer = client.post("/desk/open", json={"revision": desk.revision, "text": text}, headers=OWN)
+    assert answer.status_code != 200
+    assert "into one folder" in answer.text
+    assert "underbag open FILE" in answer.text

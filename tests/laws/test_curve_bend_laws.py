@@ -196,6 +196,13 @@ def test_what_gives_no_curve_is_refused_by_its_key(bend: str, key: str, told: st
     assert told in str(caught.value)
 
 
+def test_as_many_points_as_there_may_be_are_taken() -> None:
+    row = [round(40.0 * math.sin(0.03 * number), 2) for number in range(200)]
+    curve = read_text(f"[panel]\nwidth = 140\n[bend]\nordinates = {row}\nevery = 5\n").curve
+    assert curve is not None
+    assert curve.length > 199 * 5.0
+
+
 def test_a_row_of_a_hundred_thousand_is_refused_at_once() -> None:
     with pytest.raises(LayupError, match="more than 10000"):
         read_row([0.0] * 100_000, "mm")

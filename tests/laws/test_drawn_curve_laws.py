@@ -362,6 +362,17 @@ def test_files_and_curves_that_are_too_large_are_refused(read: Reader) -> None:
     assert f"more than {MOST_SEGMENTS}" in str(refused(read, path(many)))
 
 
+def test_files_and_curves_as_large_as_they_may_be_are_taken(read: Reader) -> None:
+    """One arc, then straight pieces that run on, up to the last segment; blanks up to the last byte."""
+    many = f"{ROUND} {'v 1' * (MOST_SEGMENTS - 2)}"
+    curve = read(path(many)).curve
+    assert curve is not None
+    assert curve.length == pytest.approx(100.0 + 40.0 * math.pi + MOST_SEGMENTS - 2)
+    content = path(ROUND)
+    full = content + b" " * (LARGEST - len(content)) if isinstance(content, bytes) else content.ljust(LARGEST)
+    assert read(full).curve is not None
+
+
 def test_entities_are_refused_before_they_are_opened() -> None:
     laughs = '<!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;">]><svg>&b;</svg>'
     with pytest.raises(ShapeError, match="entities"):
@@ -400,5 +411,5 @@ def test_on_the_page_a_drawing_needs_the_file_of_its_layup(tmp_path: Path) -> No
     layup.write_text('[panel]\nwidth = 140\n[bend]\nfile = "front.svg"\n', encoding="utf-8")
     desk = Desk(layup.read_text(encoding="utf-8"), layup)
     assert desk.now.file.layup.curve is not None
-    with pytest.raises(LayupError, match="Save the layup"):
+    with pytest.raises(LayupError, match="into one folder"):
         desk.open(layup.read_bytes())
