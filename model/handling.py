@@ -1,15 +1,19 @@
 """How the bag is handled: sentences of ``data/handling.csv`` that fit a layup, in the order of the work."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
 from .bag.size import CLOSED_KINDS
+from .data.bench import usual
 from .data.reasoned import reasoned_rows
 from .plan import Plan
 from .report import Report
+from .value import Value
+from .values.handling import handling_values
 from .wording import mass
 
-TOPICS = {"slide": "in", "folds": "folds", "close": "close", "store": "store"}
+TOPICS = {"lift": "lift", "slide": "in", "folds": "folds", "close": "close", "store": "store"}
 """What each sentence is about, by its key, in a word."""
 
 
@@ -41,14 +45,26 @@ def handling(plan: Plan) -> tuple[Advice, ...]:
         "bent" if plan.layup.is_bent else "flat",
         "reusable" if plan.chosen.film.reusable else "once",
         bag.closed_by,
+        "no caul" if plan.stack.find("caul") is None else "caul",
         *(("hollow",) if plan.along.is_hollow else ()),
+        *(("heavy",) if _people(handling_values(plan)) > usual("lift.most") else ()),
     }
     return tuple(one for one in all_advice() if one.when <= fitting)
 
 
 def told_load(report: Report) -> str:
-    """What has to be lifted, in words: all that goes into the bag, or its heaviest part where it is built up there."""
+    """What has to be lifted and by how many: all that goes into the bag, or the heaviest part where it is built up."""
     values = report.by_key()
     if "handling.part" in values:
-        return f"{mass(values['handling.part'].number)} at once at the most"
-    return f"{mass(values['handling.mass'].number)} go into the bag"
+        load = f"{mass(values['handling.part'].number)} at once at the most"
+    else:
+        load = f"{mass(values['handling.mass'].number)} go into the bag"
+    people = _people(report.values)
+    if people > usual("lift.most"):
+        return f"{load}: more than people can lift"
+    return f"{load}: {'one person' if people == 1 else f'{people} people'}"
+
+
+def _people(values: Iterable[Value]) -> int:
+    """People whom the load takes."""
+    return next(round(value.number) for value in values if value.key == "handling.people")

@@ -13,9 +13,6 @@ TOPIC = 8
 
 def handling_lines(plan: Plan, report: Report, ink: Ink) -> Iterator[str]:
     """Mass, people and advice."""
-    values = report.by_key()
-    people = round(values["handling.people"].number)
-    hands = "one person" if people == 1 else f"{people} people"
-    yield ink(ends("HANDLING", f"{told_load(report)}: {hands}"), "heading")
+    yield ink(ends("HANDLING", told_load(report)), "heading")
     for advice in handling(plan):
         yield from wrap(advice.words, " " * (TOPIC + 2), "  " + left(TOPICS[advice.key], TOPIC))

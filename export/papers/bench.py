@@ -89,16 +89,14 @@ def valve_fields(plan: Plan) -> tuple[Pair, ...]:
     )
 
 
-ON_THE_SHEET = ("slide", "folds")
+ON_THE_SHEET = ("lift", "slide", "folds")
 """What is read with the stack in hand; how the bag is closed and stored is known at the bench."""
 
 
 def handling_words(plan: Plan, report: Report) -> tuple[str, ...]:
     """Who carries the stack, how it comes into the bag, and where folds go."""
-    people = _number(report, "handling.people")
-    hands = "one person" if people == 1 else f"{people:.0f} people"
     said = [one.words for one in handling(plan) if one.key in ON_THE_SHEET]
-    return (f"{told_load(report)}: {hands}.", *said)
+    return (f"{told_load(report)}.", *said)
 
 
 def _on_two_lines(length: Mm) -> str:

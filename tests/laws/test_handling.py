@@ -4,7 +4,7 @@ import pytest
 
 from underbag.export.drawing import Text
 from underbag.export.papers.press_sheet import press_sheet
-from underbag.model.handling import TOPICS, all_advice, handling
+from underbag.model.handling import TOPICS, all_advice, handling, told_load
 from underbag.model.layup.sections import BAG_KINDS, CLOSURES
 from underbag.model.layup.settle import settle
 from underbag.model.plan import Plan, plan
@@ -25,7 +25,7 @@ def planned(asked: dict, **bag: object) -> Plan:
 @pytest.mark.parametrize("film", ["PVC", "LDPE"])
 def test_every_job_has_a_word_on_every_step(asked: dict, kind: str, closed_by: str, film: str) -> None:
     told = [one.key for one in handling(planned(asked, kind=kind, closed_by=closed_by, material=film))]
-    assert {"slide", "folds", "close", "store"} == set(told) == set(TOPICS)
+    assert {"slide", "folds", "close", "store"} == set(told) == set(TOPICS) - {"lift"}
     # hollows have a second word on folds
     assert len(told) == (5 if asked is HOLLOW else 4)
 
@@ -80,3 +80,33 @@ def test_the_press_sheet_tells_the_load_and_the_way_in_where_there_is_room() -> 
     assert "go into the bag: one person." in said
     assert handling(made)[0].words[:40] in said
     assert len(pages) <= 2
+
+
+@pytest.mark.parametrize("kind", ["joined sheets", "taped sheets"])
+def test_what_is_too_heavy_is_not_lifted_by_ten(kind: str) -> None:
+    top = {"panel": {"length": 2800.0, "width": 1500.0}, "substrate": {"thickness": 60.0}}
+    made = planned(top, kind=kind)
+    values = report(made).by_key()
+    # four people at 20 kg each are the most that can stand around it
+    assert values["handling.people"].number > 4
+    said = told_load(report(made))
+    assert said.endswith("more than people can lift")
+    assert [one.key for one in handling(made)].count("lift") == 1
+    pages = press_sheet(made, report(made))
+    told = " ".join(item.text for page in pages for item in page.items if isinstance(item, Text))
+    assert "Nobody lifts this" in told
+    assert "lift" not in [one.key for one in handling(planned(FLAT))]
+
+
+def test_four_people_lift_and_a_fifth_is_not_asked_for() -> None:
+    """6 m are kept straight by four people, one for each 1.5 m."""
+    bench = {"platen": {"material": "none"}, "caul": {"material": "none"}}
+    for length, is_told in ((5900.0, True), (6100.0, False)):
+        made = planned({"panel": {"length": length, "width": 60.0}} | bench)
+        assert (": 4 people" in told_load(report(made))) is is_told
+
+
+@pytest.mark.parametrize("material", ["none", "MDF"])
+def test_a_caul_is_named_where_there_is_one(material: str) -> None:
+    made = planned(FLAT | {"caul": {"material": material}})
+    assert any("caul" in one.words for one in handling(made)) is (material == "MDF")
