@@ -90,6 +90,17 @@ class Ruled:
         found[within != u, 2:4] = 0.0
         return Rates(*found.T)
 
+    def slopes(self, u: Floats) -> Rates:
+        """Changes of the rates per u; past the ends nothing changes."""
+        within = np.clip(u, -self.half, self.half)
+        found = self._slopes.at(within)
+        found[within != u] = 0.0
+        return Rates(*found.T)
+
+    @cached_property
+    def _slopes(self) -> Series:
+        return self._rates.slope()
+
     @cached_property
     def _rates(self) -> Series:
         turn = 1.0 / self.half

@@ -59,6 +59,11 @@ class Series:
         grown[0, 1:] += ends[:-1]
         return Series(self.breaks, grown)
 
+    def slope(self) -> "Series":
+        """Derivative."""
+        half = 0.5 * np.diff(self.breaks)[:, None]
+        return Series(self.breaks, legendre.legder(self.coefficients, axis=0) / half)
+
     def less(self, u: float) -> "Series":
         """Give the same function less its value at a place."""
         moved = self.coefficients.copy()

@@ -124,6 +124,11 @@ class TaperedSheet:
         found = self._ruled.rates(u)
         return Rates(found.g, found.c, found.phi, self.bent * found.theta, found.half)
 
+    def slopes(self, u: Floats) -> Rates:
+        """Changes of the rates per u."""
+        found = self._ruled.slopes(u)
+        return Rates(found.g, found.c, found.phi, self.bent * found.theta, found.half)
+
     def directions(self, u: Floats) -> tuple[Floats, Floats]:
         """Unit vectors ``(n, 2)`` of the flat pattern, square to the rulings and along them; the same at every height."""
         within = np.clip(u, -self._ruled.half, self._ruled.half)

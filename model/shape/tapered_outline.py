@@ -95,6 +95,12 @@ class TaperedOutline:
         g = self.sheet.rates(np.array([-half, half])).g
         return -half - self.margin / float(g[0]), half + self.margin / float(g[1])
 
+    def kinks(self, side: float) -> Floats:
+        """Places u, rising, of the rulings that cross the near (−1) or the far (1) edge where its way of bending changes."""
+        breaks = self.sheet.breaks()
+        points = edge_points(self.sheet, side, self.margin, breaks)
+        return self.sheet.locate(points[:, 0], points[:, 1], self.sheet.reference)[0]
+
     def bounds(self, u: Floats) -> tuple[Floats, Floats]:
         """Places w at which its near and its far edge cross the rulings u."""
         near, far = (_crossing(self.sheet, side, self.margin, u) for side in (NEAR, FAR))
