@@ -15,9 +15,11 @@ from ..model.stack import Stack, blank_at
 from .bodies import bent_bodies, flat_bodies, form, lower_film, plate, valve
 from .film_body import upper_film
 from .form_bodies import form_bodies
+from .interfaces import Reach
 from .kernel import Solid
 from .names import part_names
 from .shapes import is_valid
+from .tapered import tapered_bodies
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -94,21 +96,43 @@ def lying(plan: Plan) -> Stack:
 
 def bodies(plan: Plan) -> dict[str, Solid]:
     """Build the bodies of a plan by the keys of its scene, from below."""
-    stack, base, lift = lying(plan), plan.base, plan.base.lift
-    ribs = None if plan.form is None else plan.form.ribs
-    skins = () if ribs is None else ribs.skins
-    reach = (min((skin.low for skin in skins), default=0.0), stack.height)
-    made = bent_bodies(stack, lift, reach) if plan.layup.is_bent else flat_bodies(stack, lift)
-    layers = {layer.key: body for layer, body in zip(stack.layers, made, strict=True)}
+    reach = _reach(plan)
+    layers = _layers(plan, reach)
     if plan.is_undercut:
         return layers
-    film = drape(plan.stack, base, plan.bag, plan.valve, plan.layup.bag.thickness)
-    disc = valve_disc(film, plan.stack, plan.bag, plan.valve)
-    found = {"lower-film": lower_film(film)}
+    # the film over a taper is drawn as if its larger end ran all through the width
+    stack = plan.stack if plan.taper is None else plan.taper.larger.stack
+    film = drape(stack, plan.base, plan.bag, plan.valve, plan.layup.bag.thickness)
+    disc = valve_disc(film, stack, plan.bag, plan.valve)
+    return (
+        {"lower-film": lower_film(film)}
+        | _base(plan, reach)
+        | layers
+        | {"upper-film": upper_film(film), "valve": valve(disc)}
+    )
+
+
+def _reach(plan: Plan) -> Reach:
+    """Lowest and highest height of everything that follows the sheet."""
+    ribs = None if plan.form is None else plan.form.ribs
+    skins = () if ribs is None else ribs.skins
+    return min((skin.low for skin in skins), default=0.0), plan.stack.height
+
+
+def _layers(plan: Plan, reach: Reach) -> dict[str, Solid]:
+    if plan.taper is not None:
+        stack = plan.stack
+        made = tapered_bodies(stack.layers, plan.taper.states.pressed, plan.taper.lift)
+    else:
+        stack, lift = lying(plan), plan.base.lift
+        made = bent_bodies(stack, lift, reach) if plan.layup.is_bent else flat_bodies(stack, lift)
+    return {layer.key: body for layer, body in zip(stack.layers, made, strict=True)}
+
+
+def _base(plan: Plan, reach: Reach) -> dict[str, Solid]:
+    base, sheet = plan.base, plan.stack.sheet
     if base.kind == "platen":
-        found["platen"] = plate(base.outline, 0.0, base.lowest)
-    if ribs is not None:
-        found |= form_bodies(ribs, stack.sheet, base.outline.length, lift, reach)
-    elif base.kind == "form":
-        found["form"] = form(base, stack.sheet, reach)
-    return found | layers | {"upper-film": upper_film(film), "valve": valve(disc)}
+        return {"platen": plate(base.outline, 0.0, base.lowest)}
+    if plan.form is not None and plan.form.ribs is not None:
+        return form_bodies(plan.form.ribs, sheet, base.outline.length, base.lift, reach)
+    return {"form": form(base, sheet, reach)} if base.kind == "form" and plan.taper is None else {}

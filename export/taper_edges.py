@@ -89,7 +89,7 @@ def _rim(
     outline: TaperedOutline, pane: Pane, number: int, side: float, first: Mm, last: Mm, above: Sequence[Mm]
 ) -> Rim:
     across = series_of(
-        lambda u: outline.bounds(u)[0 if side == NEAR else 1][:, None],
+        lambda u: outline.bound(side, u)[:, None],
         np.array([first, last]),
         np.array([outline.sheet.width]),
     )

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..model.shape.profile import Floats
 from ..model.shape.taper import TaperedSheet
 from ..model.units import Mm
 from .brep import Surface, plane_through
@@ -74,7 +75,7 @@ def ground(sheet: TaperedSheet, pane: Pane, height: Mm, lift: Mm, sides: tuple[M
     return Ground(_ruled(pane, above, lift, sides), 1.0, 0.0, 1.0, 0.0, True, False)
 
 
-def coned(sheet: TaperedSheet, pane: Pane, foot: np.ndarray, slope: np.ndarray, lift: Mm) -> Coned:  # type: ignore[type-arg]
+def coned(sheet: TaperedSheet, pane: Pane, foot: Floats, slope: Floats, lift: Mm) -> Coned:
     """Cone through a point of the first ruling of a pane and a direction there, square to the circles.
 
     Its second parameter is 0 at the point, and grows along the direction or against it: the kernel wants cones that open

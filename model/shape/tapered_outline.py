@@ -19,10 +19,7 @@ from .profile import Floats
 from .taper import TaperedSheet
 
 STEPS = 40
-"""Steps at the most to where a ruling crosses an edge: each leaves less than half."""
-
-SHORT = 1e-5
-"""Share of the sheet over which its edge is held against its direction."""
+"""Steps of Newton's method at the most to where a ruling crosses an edge; four or five are enough where it is smooth."""
 
 CLOSE = 1e-12
 """Places closer than this share of the sheet are one."""
@@ -103,8 +100,11 @@ class TaperedOutline:
 
     def bounds(self, u: Floats) -> tuple[Floats, Floats]:
         """Places w at which its near and its far edge cross the rulings u."""
-        near, far = (_crossing(self.sheet, side, self.margin, u) for side in (NEAR, FAR))
-        return near, far
+        return self.bound(NEAR, u), self.bound(FAR, u)
+
+    def bound(self, side: float, u: Floats) -> Floats:
+        """Places w at which its near (−1) or its far (1) edge crosses the rulings u."""
+        return _crossing(self.sheet, side, self.margin, u)
 
 
 def edge_points(sheet: TaperedSheet, side: float, margin: Mm, u: Floats) -> Floats:
@@ -128,12 +128,21 @@ def _crossing(sheet: TaperedSheet, side: float, margin: Mm, u: Floats) -> Floats
     foot = u
     for _ in range(STEPS):
         beside = edge_points(sheet, side, margin, foot) - middle
-        step = (beside * across).sum(axis=1) / (edge_directions(sheet, foot) * across).sum(axis=1)
+        ahead = _speed(sheet, side, margin, foot) * (edge_directions(sheet, foot) * across).sum(axis=1)
+        step = (beside * across).sum(axis=1) / ahead
         foot = foot - step
         if np.abs(step).max() <= CLOSE * sheet.profile.length:
             break
     beside = edge_points(sheet, side, margin, foot) - middle
     return np.asarray((beside * along).sum(axis=1))
+
+
+def _speed(sheet: TaperedSheet, side: float, margin: Mm, u: Floats) -> Floats:
+    """How fast a place on a curve moved out by a margin moves with the ruling that the curve's own place lies on."""
+    rates, slopes = sheet.rates(u), sheet.slopes(u)
+    own = 1.0 + side * rates.half * rates.phi / rates.g
+    turn = rates.g * slopes.c - rates.c * slopes.g - rates.phi
+    return np.asarray(own - side * margin * turn)
 
 
 @lru_cache(maxsize=256)
@@ -168,9 +177,8 @@ def _corner(sheet: TaperedSheet, side: float, margin: Mm, end: Mm) -> LoopPoint:
 @lru_cache(maxsize=256)
 def _demand_radius(sheet: TaperedSheet, side: float, margin: Mm) -> None:
     """Refuse a margin at which the edge would turn back on itself."""
-    u, step = sheet.places(), SHORT * sheet.profile.length
-    moved = edge_points(sheet, side, margin, u + step) - edge_points(sheet, side, margin, u - step)
-    back = (moved * edge_directions(sheet, u)).sum(axis=1) <= 0.0
+    u = sheet.places()
+    back = _speed(sheet, side, margin, u) <= 0.0
     if back.any():
         place = float(u[int(back.argmax())])
         raise ShapeError(
