@@ -25,6 +25,8 @@ INSIDE: Mm = 16.0
 """How far on paper the detail reaches inside the innermost edge."""
 LARGEST: Mm = 100.0
 """Greatest size on paper of what is shown."""
+NEAR: Mm = 1e-9
+"""Heights closer than this are one."""
 PITCH: Mm = 9.5
 """Height on paper of each balloon in its column."""
 
@@ -95,14 +97,24 @@ def corner_view(shown: Sequence[Outline], panel: Shape, scale: Scale) -> View:
         corners = [(right, high), *corners]
     items += (break_line(start, end, unit, overrun=0.0) for start, end in pairwise(corners))
     view = View(name=NAME, scale=scale, origin=(0.0, 0.0), items=tuple(items))
-    half = 0.3 * box.height
-    tips = _straight(box, panel, scale) if end is None else (end - half, end + half)
+    tips = _straight(box, panel, scale) if end is None else _around(end, box, shown)
     return titled(view.with_items(*_balloons(view, shown, tips)), f"{LETTER} ({scale})")
 
 
 def _straight(box: Box, panel: Shape, scale: Scale) -> tuple[Mm, Mm]:
     """Heights between which the edges on the right are straight and lie in the detail."""
     return box.low[1] + 0.2 * INSIDE / scale.ratio, box.low[1] + INSIDE / scale.ratio
+
+
+def _around(end: Mm, box: Box, shown: Sequence[Outline]) -> tuple[Mm, Mm]:
+    """Heights on both sides of the end of an outline, so near to it that all edges lie in the detail there."""
+    half = 0.3 * box.height
+    for _ in range(6):
+        ends = (end - half, end + half)
+        if all(right_at(one.curves, y) > box.low[0] for one in shown for y in ends):
+            return ends
+        half *= 0.5
+    return end, end
 
 
 def clipped(curve: Curve, box: Box) -> Iterator[Polyline]:
@@ -167,6 +179,7 @@ def _crossings(curves: Sequence[Curve], y: Mm) -> list[Mm]:
     found: list[Mm] = []
     for curve in curves:
         for (x0, y0), (x1, y1) in pairwise(flattened(curve, CHORD).tolist()):
-            if min(y0, y1) <= y <= max(y0, y1) and y0 != y1:
+            # ends of neighbouring arcs may differ in the last digit
+            if min(y0, y1) - NEAR <= y <= max(y0, y1) + NEAR and abs(y1 - y0) > NEAR:
                 found.append(x0 + (x1 - x0) * (y - y0) / (y1 - y0))
     return found

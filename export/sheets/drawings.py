@@ -10,6 +10,7 @@ from .bag_sheet import bag_sheet
 from .blank_sheet import blank_sheets
 from .form_sheet import form_sheets
 from .nest_sheet import nest_sheets
+from .panel_sheet import panel_sheet
 from .plan_sheet import plan_sheet
 from .platen_sheet import caul_sheet, platen_sheet
 from .section import section_sheets
@@ -31,6 +32,9 @@ def _sheets(plan: Plan, report: Report, nestings: Sequence[Nesting]) -> Iterator
     yield from section_sheets(plan, report)
     if not plan.is_undercut:
         yield plan_sheet(plan, report)
+    panel = panel_sheet(plan, report)
+    if panel is not None:
+        yield panel
     yield from blank_sheets(plan, report)
     if plan.base.kind == "platen":
         yield platen_sheet(plan, report)

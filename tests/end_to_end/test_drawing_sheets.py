@@ -36,6 +36,7 @@ from underbag.export.papers.order import order_rows
 from underbag.export.papers.press_sheet import press_sheet
 from underbag.export.sheets.bag_sheet import bag_sheet
 from underbag.export.sheets.blank_sheet import blank_sheets
+from underbag.export.sheets.panel_sheet import panel_sheet
 from underbag.export.sheets.plan_sheet import plan_sheet
 from underbag.export.sheets.platen_sheet import caul_sheet, platen_sheet
 from underbag.export.sheets.section import section_sheet
@@ -59,6 +60,27 @@ JOBS: dict[str, dict[str, Any]] = {
         "form": {"springback": 0.0},
     },
     "past the half round": {"panel": {"width": 150.0}, "bend": {"radius": 200.0, "angle": 3.5}},
+    "hexagon": {"panel": {"sides": 6, "width": 500.0}},
+    "superellipse": {"panel": {"length": 1200.0, "width": 700.0, "exponent": 2.5}},
+    "bay": {
+        "panel": {
+            "corners": (
+                (0.0, 0.0),
+                (900.0, 0.0),
+                (900.0, 300.0),
+                (350.0, 300.0),
+                (350.0, 700.0),
+                (0.0, 700.0),
+            ),
+            "fillet": 25.0,
+        }
+    },
+    "triangle": {"panel": {"corners": ((0.0, 0.0), (900.0, 150.0), (0.0, 400.0))}},
+    "bent superellipse": {
+        "panel": {"width": 250.0, "exponent": 3.0},
+        "bend": {"chord": 500.0, "rise": 60.0},
+        "substrate": {"laminations": 3},
+    },
     "strip of 3 m": {"panel": {"length": 3000.0, "width": 60.0}},
     "small square of 20": {"panel": {"length": 100.0, "width": 100.0}, "substrate": TWENTY},
     "small bend of 20": {
@@ -82,7 +104,12 @@ def job(name: str, units: str = "both", paper: str = "ISO") -> Made:
 def own_sheets(made: Made) -> tuple[Sheet, ...]:
     """Sheets that this file is about."""
     planned, _ = made
-    found: list[Sheet | None] = [*blank_sheets(*made), caul_sheet(*made), *press_sheet(*made)]
+    found: list[Sheet | None] = [
+        panel_sheet(*made),
+        *blank_sheets(*made),
+        caul_sheet(*made),
+        *press_sheet(*made),
+    ]
     if not planned.is_undercut:
         found += [plan_sheet(*made), bag_sheet(*made)]
     if planned.base.kind == "platen":
