@@ -10,7 +10,9 @@ from ..model.checks.rule import Check
 from ..model.plan import Plan
 from ..model.report import Report
 from ..model.scene import Scene
+from ..model.shape.pathed import Pathed
 from ..model.wording import both, both_size, in_inches, in_mm
+from .film_words import AROUND, film_short
 from .page import CheckRow, Content, LayerRow, Line, SizeRow, preview_html
 from .page.content import Status
 from .page.svg_views import View
@@ -156,5 +158,15 @@ def _notes(plan: Plan) -> Iterator[str]:
     elif plan.taper is not None:
         yield "The film is drawn as if the larger end of the taper ran through, which is what its bag is sized for."
     else:
-        yield "The film is drawn as it lies under vacuum, without the folds that gather at its corners."
+        yield from _drawn_film(plan)
     yield "Sizes are to be read from the numbers, not from the picture."
+
+
+def _drawn_film(plan: Plan) -> Iterator[str]:
+    along, across = plan.bag.film_short
+    if along or across:
+        yield film_short(both(along) if along else "", both(across) if across else "")
+    else:
+        yield "The film is drawn as it lies under vacuum, without the folds that gather at its corners."
+    if isinstance(plan.outline, Pathed):
+        yield AROUND

@@ -21,6 +21,9 @@ from .names import part_names
 from .shapes import is_valid
 from .tapered import tapered_bodies
 
+AT_ITS_EDGE = ", ends at the edge that it hangs over"
+"""What the name of a solid says where a soft sheet is built only as far as it lies on something."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class NamedSolid:
@@ -59,7 +62,10 @@ def solids(plan: Plan) -> tuple[NamedSolid, ...]:
     """
     found = bodies(plan)
     parts = [part for part in scene(plan).parts if part.key in found]
-    names = part_names(parts)
+    names = [
+        f"{name}{AT_ITS_EDGE if part.hung else ''}"
+        for part, name in zip(parts, part_names(parts), strict=True)
+    ]
     for part, name in zip(parts, names, strict=True):
         if not is_valid(found[part.key]):
             cause = "; its ends cross, since the bend reaches past the half round" if plan.is_undercut else ""

@@ -11,6 +11,7 @@ from ...model.shape.end_sheet import EndSheet
 from ...model.shape.pathed import Pathed
 from ...model.units import Mm
 from ...model.wording import decimal
+from ..film_words import film_short
 from .cut import radius_at
 from .faces import show_height
 from .naming import cut_letters
@@ -95,6 +96,9 @@ def _bag(plan: Plan) -> Iterator[str]:
         f"Bag inside, lying flat: {said_size(bag.length, bag.width, units_of(plan))}. Film as it lies under vacuum, drawn off the "
         "work; flanges are shortened."
     )
+    along, across = (said(size, units_of(plan)) if size else "" for size in bag.film_short)
+    if along or across:
+        yield film_short(along, across)
     ends = ("closed end", "left seam") if bag.kind in CLOSED_KINDS else ("left end", "left side")
     yield (
         f"Middle of the valve on the flat bag: {said(valve.from_closed_end, units_of(plan))} from the {ends[0]}, "

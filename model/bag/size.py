@@ -75,6 +75,15 @@ class BagSize:
         return self.owned_width is not None
 
     @property
+    def film_short(self) -> tuple[Mm, Mm]:
+        """Film that an owned bag is short of, along and across, even with its seams right at the layup; 0 where it reaches."""
+        along, across = (terms[1].amount for terms in (self.length_terms, self.width_terms))
+        return (
+            max(0.0, self.needed_length - along - self.length),
+            max(0.0, self.needed_width - across - self.width),
+        )
+
+    @property
     def is_tube(self) -> bool:
         """Whether it has no seams at its sides: a tube that is owned, or one that is sold wide enough."""
         return self.tube is not None or (self.kind == "tube" and self.is_owned)

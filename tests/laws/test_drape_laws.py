@@ -150,3 +150,21 @@ def test_a_chain_moved_out_keeps_its_distance(rises: list[float], distance: floa
         out = np.array([-run[1], run[0]])
         assert out @ (c - a) == pytest.approx(distance, rel=1e-9)
         assert out @ (d - b) == pytest.approx(distance, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("over", "short"),
+    [(0.0, (0.0, 0.0)), (-40.0, (40.0, 40.0))],
+    ids=["film that just reaches", "film that does not"],
+)
+def test_what_an_owned_bag_is_short_of_is_told(
+    made: dict[str, tuple[Plan, Drape]], over: float, short: tuple[float, float]
+) -> None:
+    """Seams right at the layup are the limit: all that is needed but the clearance beside it."""
+    size = made["flat"][0].bag
+    length = size.needed_length - size.length_terms[1].amount + over
+    width = size.needed_width - size.width_terms[1].amount + over
+    owned = plan(
+        settle({"panel": {"length": 420.0, "width": 300.0}, "bag": {"length": length, "width": width}})
+    )
+    assert owned.bag.film_short == pytest.approx(short)
