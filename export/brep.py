@@ -1,6 +1,7 @@
 """Solids put together from corners, edges and faces that are made once and shared, on surfaces of any kind."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -8,7 +9,7 @@ import numpy as np
 from ..model.shape.profile import Floats
 from ..model.units import Mm
 from .kernel import Curve, Solid, kernel
-from .shapes import Face, Span, counts, numbers
+from .shapes import Face, Span, counts, numbers, segment
 
 TOUCH: Mm = 1e-6
 """Tolerance of corners and edges: what curves and surfaces that are fitted leave between them."""
@@ -119,3 +120,16 @@ def spline_image(poles: Floats, knots: Floats, multiplicities: Sequence[int], de
     for number, (u, v) in enumerate(np.asarray(poles).tolist(), 1):
         points.SetValue(number, k.gp.gp_Pnt2d(u, v))
     return k.Geom2d.Geom2d_BSplineCurve(points, numbers(knots.tolist()), counts(multiplicities), degree)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class End:
+    """A corner, and where it lies."""
+
+    point: Floats
+    corner: Corner
+
+
+def straight_edge(a: End, b: End) -> Edge:
+    """Straight edge between two corners."""
+    return edge_along(segment(tuple(a.point.tolist()), tuple(b.point.tolist())), a.corner, b.corner)

@@ -40,14 +40,15 @@ def form_bodies(ribs: RibForm, sheet: Sheet, length: Mm, lift: Mm, reach: Reach)
                 outer = _rib(ribs, curves[ribs.skins[0].low], half, place)
             else:
                 outer = loop_spans(part.outline, part.plane, place)
-            found[key] = _board(part, outer, place)
+            found[key] = board(part, outer, place)
     for skin in ribs.skins:
         section = between(curves[skin.low], curves[skin.high], half)
         found[f"form-{skin.key}"] = across(section, skin.width)
     return found
 
 
-def _board(part: FormPart, outer: list[Span], place: Mm) -> Solid:
+def board(part: FormPart, outer: list[Span], place: Mm) -> Solid:
+    """Board with a square edge where it stands."""
     holes = [backwards(loop_spans(hole, part.plane, place)) for hole in part.holes]
     face = plane_face(outer, NORMALS[part.plane], holes)
     x, y, z = STEPS[part.plane]

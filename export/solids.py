@@ -19,6 +19,9 @@ from .interfaces import Reach
 from .kernel import Solid
 from .names import part_names
 from .shapes import is_valid
+from .taper_form_bodies import taper_form_bodies
+from .taper_levels import Work
+from .taper_work import taper_work
 from .tapered import tapered_bodies
 
 AT_ITS_EDGE = ", ends at the edge that it hangs over"
@@ -103,7 +106,8 @@ def lying(plan: Plan) -> Stack:
 def bodies(plan: Plan) -> dict[str, Solid]:
     """Build the bodies of a plan by the keys of its scene, from below."""
     reach = _reach(plan)
-    layers = _layers(plan, reach)
+    work = None if plan.taper is None else taper_work(plan, plan.taper)
+    layers = _layers(plan, reach, work)
     if plan.is_undercut:
         return layers
     # the film over a taper is drawn as if its larger end ran all through the width
@@ -112,7 +116,7 @@ def bodies(plan: Plan) -> dict[str, Solid]:
     disc = valve_disc(film, stack, plan.bag, plan.valve)
     return (
         {"lower-film": lower_film(film)}
-        | _base(plan, reach)
+        | _base(plan, reach, work)
         | layers
         | {"upper-film": upper_film(film), "valve": valve(disc)}
     )
@@ -125,20 +129,22 @@ def _reach(plan: Plan) -> Reach:
     return min((skin.low for skin in skins), default=0.0), plan.stack.height
 
 
-def _layers(plan: Plan, reach: Reach) -> dict[str, Solid]:
-    if plan.taper is not None:
+def _layers(plan: Plan, reach: Reach, work: Work | None) -> dict[str, Solid]:
+    if work is not None:
         stack = plan.stack
-        made = tapered_bodies(stack.layers, plan.taper.states.pressed, plan.taper.lift)
+        made = tapered_bodies(stack.layers, work)
     else:
         stack, lift = lying(plan), plan.base.lift
         made = bent_bodies(stack, lift, reach) if plan.layup.is_bent else flat_bodies(stack, lift)
     return {layer.key: body for layer, body in zip(stack.layers, made, strict=True)}
 
 
-def _base(plan: Plan, reach: Reach) -> dict[str, Solid]:
+def _base(plan: Plan, reach: Reach, work: Work | None) -> dict[str, Solid]:
     base, sheet = plan.base, plan.stack.sheet
     if base.kind == "platen":
         return {"platen": plate(base.outline, 0.0, base.lowest)}
+    if plan.form is not None and work is not None:
+        return taper_form_bodies(plan.form, work)
     if plan.form is not None and plan.form.ribs is not None:
         return form_bodies(plan.form.ribs, sheet, base.outline.length, base.lift, reach)
-    return {"form": form(base, sheet, reach)} if base.kind == "form" and plan.taper is None else {}
+    return {"form": form(base, sheet, reach)} if base.kind == "form" else {}

@@ -1,6 +1,6 @@
 """The edges of tapered layers on the panes of their sheet: one curve for every height, ruled from one to the next."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
@@ -10,9 +10,9 @@ import numpy as np
 from ..model.errors import ExportError
 from ..model.shape.profile import Floats
 from ..model.shape.series import Series, series_of
-from ..model.shape.tapered_outline import FAR, NEAR, TaperedOutline
+from ..model.shape.tapered_outline import TaperedOutline
 from ..model.units import Mm
-from .hermite import DEGREE, Motion, between_knots, control_points, joined, looked_at
+from .hermite import Motion, between_knots, control_points, joined, looked_at
 from .taper_panes import AT_BREAK, MOST_PARTS, Pane
 
 CLOSE: Mm = 1e-7
@@ -73,26 +73,58 @@ def rims_of(
     above
         Lowest and highest height above the curves.
     """
-    first, last = outline.ends
-    kinks = outline.kinks(side)
+    sheet = outline.sheet
+    return rims_along(
+        lambda u: outline.bound(side, u), sheet.width, outline.ends, outline.kinks(side), panes, above
+    )
+
+
+def rims_along(
+    across: Callable[[Floats], Floats],
+    scale: Mm,
+    ends: tuple[Mm, Mm],
+    kinks: Floats,
+    panes: Sequence[Pane],
+    above: Sequence[Mm],
+) -> tuple[Rim, ...]:
+    """Parts of any edge that crosses every ruling once.
+
+    Parameters
+    ----------
+    across
+        Places w of the edge on rulings u.
+    scale
+        Size of such places, mm.
+    ends
+        First and last ruling.
+    kinks
+        Rulings, besides those between the panes, where its way of bending changes.
+    panes, above
+        As in ``rims_of``.
+    """
     found = []
     for number, pane in enumerate(panes):
-        low, high = max(pane.first, first), min(pane.last, last)
+        low, high = max(pane.first, ends[0]), min(pane.last, ends[1])
         if high - low <= CLOSE:
             continue
         inside = kinks[(kinks > low + CLOSE) & (kinks < high - CLOSE)].tolist()
-        found += [_rim(outline, pane, number, side, a, b, above) for a, b in pairwise([low, *inside, high])]
+        found += [
+            _rim(across, scale, pane, number, (first, last), above)
+            for first, last in pairwise([low, *inside, high])
+        ]
     return tuple(found)
 
 
 def _rim(
-    outline: TaperedOutline, pane: Pane, number: int, side: float, first: Mm, last: Mm, above: Sequence[Mm]
+    places: Callable[[Floats], Floats],
+    scale: Mm,
+    pane: Pane,
+    number: int,
+    ends: tuple[Mm, Mm],
+    above: Sequence[Mm],
 ) -> Rim:
-    across = series_of(
-        lambda u: outline.bound(side, u)[:, None],
-        np.array([first, last]),
-        np.array([outline.sheet.width]),
-    )
+    first, last = ends
+    across = series_of(lambda u: places(u)[:, None], np.array(ends), np.array([scale]))
     w0, w1 = across.at(np.array([first, last]))[:, 0].tolist()
     kind = _kind(pane, across, first, last)
     none = np.zeros((0, 6, 2))
@@ -161,6 +193,3 @@ def _deviations(
     off = [np.linalg.norm(level - true + d * (rise - normal), axis=-1).max(axis=1) for d in above]
     flat = np.abs(plane - np.hstack((u[:, None], w)).reshape(plane.shape)).max(axis=(1, 2))
     return np.asarray(np.maximum(np.max(off, axis=0), flat))
-
-
-__all__ = ["DEGREE", "FAR", "NEAR", "Rim", "rims_of"]

@@ -18,8 +18,15 @@ def plane_cut(sheet: TaperedSheet, y: Mm, height: Mm, u: Floats) -> Floats:
     """Points ``(n, 2)``, x and z, at which the rulings u at a height meet the plane at a place y across the width."""
     frames = sheet.frames(u)
     start = frames.middle + (height - sheet.reference) * frames.normal
-    along = (y - start[:, 1]) / frames.along[:, 1]
-    return np.asarray((start + along[:, None] * frames.along)[:, [0, 2]])
+    return np.asarray((start + plane_places(sheet, y, height, u)[:, None] * frames.along)[:, [0, 2]])
+
+
+def plane_places(sheet: TaperedSheet, y: Mm, height: Mm, u: Floats) -> Floats:
+    """Places w along the rulings u at a height at which they meet the plane at a place y across the width."""
+    frames = sheet.frames(u)
+    return np.asarray(
+        (y - frames.middle[:, 1] - (height - sheet.reference) * frames.normal[:, 1]) / frames.along[:, 1]
+    )
 
 
 def past_ends(sheet: TaperedSheet, margin: Mm) -> Mm:

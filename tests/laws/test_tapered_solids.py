@@ -8,15 +8,18 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 
 from underbag.app.read.layup_file import read_text
 from underbag.export.kernel import Solid
 from underbag.export.shapes import is_valid
-from underbag.export.solids import NamedSolid
+from underbag.export.solids import NamedSolid, bodies
 from underbag.export.step import step_of
+from underbag.export.taper_work import taper_work
 from underbag.export.tapered import tapered_bodies
 from underbag.model.plan import Plan, planned
+from underbag.model.scene import scene
 
 THICK = '[substrate]\nmaterial = "birch plywood"\nthickness = 3\nlaminations = 2\n'
 SHADE = '[panel]\nwidth = 260\n[bend]\nradius = 180\nangle = "150°"\n[taper]\nradius = 110\n'
@@ -45,9 +48,7 @@ def built() -> dict[str, Built]:
     for name, text in JOBS.items():
         made = planned(read_text(text))
         assert made.taper is not None
-        found[name] = Built(
-            made, tapered_bodies(made.stack.layers, made.taper.states.pressed, made.taper.lift)
-        )
+        found[name] = Built(made, tapered_bodies(made.stack.layers, taper_work(made, made.taper)))
     return found
 
 
@@ -154,3 +155,23 @@ def test_step_reads_back_whole(built: dict[str, Built], name: str, tmp_path: Pat
     for (layer, _), solid in zip(picked, found, strict=True):
         assert is_valid(solid)
         assert volume(solid) == pytest.approx(layer.volume, rel=1e-7), layer.key
+
+
+@pytest.mark.parametrize("lay", ["convex", "concave"])
+@pytest.mark.parametrize("build", ["box", "stacked", "ribs"])
+def test_the_form_carries_the_layers_all_over(build: str, lay: str) -> None:
+    text = f'{SHADE}[press]\nlay = "{lay}"\n[form]\nbuild = "{build}"\nrib = 25\n{THICK}'
+    made = planned(read_text(text))
+    found = bodies(made)
+    parts = {part.key: part for part in scene(made).parts}
+    assert set(found) == set(parts)
+    assert [key for key, body in found.items() if not is_valid(body)] == []
+    form = [key for key in found if key.startswith("form")]
+    for key in form:
+        a, b, c = (parts[key].mesh.points[parts[key].mesh.triangles[:, corner]] for corner in range(3))
+        mesh = float((np.cross(a, b) * c).sum()) / 6.0
+        # the mesh keeps within 0.05 mm of arcs and round holes
+        assert volume(found[key], 1e-6) == pytest.approx(mesh, rel=1e-3), key
+    united = [found[key] for key in (*form, *(layer.key for layer in made.stack.layers[:3]))]
+    total = math.fsum(volume(body) for body in united)
+    assert fused_volume(united) == pytest.approx(total, rel=1e-7)
