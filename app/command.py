@@ -100,7 +100,7 @@ def parser() -> ArgumentParser:
         epilog=_epilog(),
         formatter_class=_formatter,
     )
-    found.add_argument("--version", action=_Version, nargs=0, help="print the version and end")
+    found.add_argument("-V", "--version", action=_Version, nargs=0, help="print the version and end")
     commands = found.add_subparsers(title="commands", metavar="COMMAND", required=True)
     for command in COMMANDS:
         about = "\n".join(wrap(command.about))

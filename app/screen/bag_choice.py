@@ -46,7 +46,8 @@ def bags_sheet(
     yield ""
     yield from wrap(
         "Waste is film of the bag beyond the smallest that holds the job. Bags that are owned cost nothing; "
-        "in a bag for every job they are taken to be there as often as they are needed."
+        "in a bag for every job they are taken to be there as often as they are needed. New bags are cut to whole "
+        f"steps of {both(step)}, so that a few round sizes serve many jobs; a smaller --step cuts closer."
     )
 
 

@@ -17,7 +17,7 @@ from ...model.tapered_blanks import tapered_outline
 from ...model.units import Mm
 from ..drawing.boxes import boxes_of
 from ..drawing.curves import Circle, Curve, Line, Point, Polyline, polar, rectangle
-from ..drawing.lanes import Wanted, stack_dimensions
+from ..drawing.lanes import FIRST_LANE, Wanted, stack_dimensions
 from ..drawing.pens import CENTRE, HIDDEN, NARROW, PHANTOM, WIDE, Pen
 from ..drawing.primitives import Align, Ending, Item, Leader, Side, Stroke
 from ..drawing.scale import Scale
@@ -25,6 +25,7 @@ from ..drawing.sheet import Sheet, View, view_on_paper
 from ..drawing.table import Column
 from .compose import COLUMN, composed, words
 from .corner_view import LETTER, Outline, corner_scale, corner_view, side_at, window
+from .cutting_plane import ROOM, cutting_plane
 from .loop_curves import closed_edges
 from .outlines import form_above, from_above, reach, tapered_above
 from .parts import base_mark, listed, marks_of
@@ -33,6 +34,8 @@ from .words import Units, units_of, written, written_size
 
 PAST_VALVE: Mm = 75.0
 """How far the tail of the breather reaches past the valve; common practice."""
+ABOVE_PLANE: Mm = 12.0
+"""Least height on paper of the detail's letter above the cutting plane."""
 COLUMNS = (
     Column(heading="No.", width=24.0, align=Align.CENTRE),
     Column(heading="Outline from above", width=66.0),
@@ -122,7 +125,7 @@ def _notes(plan: Plan) -> Iterator[str]:
         )
     yield "Drawn in the empty bag as it lies flat; left and right as seen from the open end, which is on the right."
     if plan.taper is None:
-        yield "Section A–A, on the first sheet, is cut along the middle of the panel and seen from the left seam."
+        yield "Section A–A is on the first sheet."
     else:
         yield "Section A–A is cut at the near end of the panel, section B–B at its far end."
     yield "Under vacuum the film draws in over the work; the ruler measurements hold for the flat bag."
@@ -156,10 +159,7 @@ def _view(plan: Plan, shown: list[Outline], scale: Scale) -> View:
     )
     items += _tail(plan, spot, x0)
     items += valve_lines(spot, valve.radius)
-    items += (
-        Stroke(curve=Line(start=(-8.0 / scale.ratio, 0.0), end=(8.0 / scale.ratio, 0.0)), pen=CENTRE),
-        Stroke(curve=Line(start=(0.0, -8.0 / scale.ratio), end=(0.0, 8.0 / scale.ratio)), pen=CENTRE),
-    )
+    items += _middle(plan, 8.0 / scale.ratio)
     view = View(name="plan", scale=scale, origin=(0.0, 0.0), items=tuple(items))
     seam = bag.seam
     low, left = y0 - seam, x0 - seam
@@ -179,14 +179,23 @@ def _view(plan: Plan, shown: list[Outline], scale: Scale) -> View:
     if plan.taper is not None:
         below.insert(0, Wanted(start=near[0], end=near[1], text=written(near[1][0] - near[0][0], units)))
     mark = () if plan.taper is not None else _mark(shown, plan, scale, x1 + seam)
-    left_of = stack_dimensions(view, beside, Side.LEFT, left)
+    # of a taper the sections are cut along its ends, not along the middle
+    plane = () if plan.taper is not None else tuple(cutting_plane("A", left, x1 + seam, scale))
+    left_of = stack_dimensions(view, beside, Side.LEFT, left, first=FIRST_LANE + (ROOM if plane else 0.0))
     taken = boxes_of(view_on_paper(replace(view, items=left_of)))
     dimensions = (
         *left_of,
         *stack_dimensions(view, below, Side.BELOW, low, taken),
         *stack_dimensions(view, above, Side.ABOVE, y1 + seam, taken),
     )
-    return view.with_items(*mark, *dimensions)
+    return view.with_items(*mark, *plane, *dimensions)
+
+
+def _middle(plan: Plan, half: Mm) -> Iterator[Item]:
+    """Cross in the middle of the panel; along it the cutting plane runs, where there is one."""
+    yield Stroke(curve=Line(start=(0.0, -half), end=(0.0, half)), pen=CENTRE)
+    if plan.taper is not None:
+        yield Stroke(curve=Line(start=(-half, 0.0), end=(half, 0.0)), pen=CENTRE)
 
 
 def _panel(plan: Plan) -> tuple[Curve, ...]:
@@ -212,8 +221,9 @@ def _mark(shown: Sequence[Outline], plan: Plan, scale: Scale, edge: Mm) -> tuple
     box = window(shown, plan.outline, corner_scale(shown, plan.outline))
     unit = 1.0 / scale.ratio
     radius = max(0.5 * math.hypot(box.width, box.height), 2.5 * unit)
-    start = polar(box.centre, radius, 0.0)
-    end = edge + 6.0 * unit, start[1]
+    # clear of the cutting plane and its letter
+    end = edge + 6.0 * unit, max(box.centre[1], ABOVE_PLANE * unit)
+    start = polar(box.centre, radius, math.atan2(end[1] - box.centre[1], end[0] - box.centre[0]))
     return (
         Stroke(curve=Circle(centre=box.centre, radius=radius), pen=NARROW, part="detail X"),
         Leader(points=(start, end), text=LETTER, height=5.0, ending=Ending.PLAIN),

@@ -22,6 +22,9 @@ def test_the_program_names_its_commands_and_its_statuses(capsys):
     for command in COMMANDS:
         assert f"    {command.name}" in text
         assert command.help in " ".join(text.split())
+        # name and words on one line
+        (line,) = (line for line in text.splitlines() if line.startswith(f"    {command.name} "))
+        assert line.split(maxsplit=1)[1][:12] == command.help[:12]
     for status, meaning in MEANINGS:
         assert f"  {status}  {meaning}" in text
     assert max(map(len, text.splitlines())) <= WIDTH

@@ -29,7 +29,7 @@ from underbag.app.read.layup_file import read_file
 from underbag.export.drawing.boxes import collisions
 from underbag.export.drawing.dxf import write_dxf
 from underbag.export.drawing.pdf import write_pdf
-from underbag.export.drawing.primitives import LinearDimension, Text
+from underbag.export.drawing.primitives import LinearDimension, Stroke, Text
 from underbag.export.drawing.sheet import Sheet, View
 from underbag.export.drawing.svg import write_svg
 from underbag.export.papers.order import order_rows
@@ -142,6 +142,28 @@ def test_nothing_collides_on_the_sheets_of_any_demo(path: Path, units: str) -> N
     made = planned, report(planned)
     for sheet in (section_sheet(*made), *own_sheets(made)):
         assert collisions(sheet) == (), sheet.name
+
+
+@pytest.mark.parametrize("name", [name for name in JOBS if name != "past the half round"])
+def test_the_plan_shows_where_its_section_is_cut(name: str) -> None:
+    """ISO 128-3 (from memory): a narrow chain line with wide ends, two arrows in the direction of sight, two letters."""
+    view = view_of(plan_sheet(*job(name)), "plan")
+    plane = [item for item in view.items if isinstance(item, Stroke) and item.part == "plane"]
+    lines = [(item.pen.name, item.curve.start, item.curve.end) for item in plane]
+    (chain,) = ((start, end) for pen, start, end in lines if pen == "centre")
+    # along the middle of the panel, past everything that it cuts
+    assert chain[0][1] == chain[1][1] == 0.0
+    bag = job(name)[0].bag
+    assert chain[1][0] - chain[0][0] > bag.length + bag.seam
+    wide = sorted((start[0], end[0]) for pen, start, end in lines if pen == "cutting")
+    assert len(wide) == 2
+    assert max(wide[0]) < chain[0][0] + 1e-6
+    assert min(wide[1]) > chain[1][0] - 1e-6
+    shafts = [(start, end) for pen, start, end in lines if pen == "narrow"]
+    # seen from the left seam, which is below: the arrows point up to the line
+    assert len(shafts) == 2
+    assert all(start[1] < end[1] == 0.0 for start, end in shafts)
+    assert [item.text for item in view.items if isinstance(item, Text)].count("A") == 2
 
 
 def with_units(path: Path, units: str) -> Any:
