@@ -13,9 +13,10 @@ import numpy as np
 from ..model.errors import ExportError
 from ..model.shape.profile import Floats, Run
 from ..model.shape.sheet import Sheet
+from ..model.shape.strokes import Motion
 from ..model.units import Mm, PerMm
 from .fitted import Fit
-from .hermite import Motion, between_knots, control_points, joined, looked_at
+from .hermite import between_knots, control_points, joined, looked_at
 from .interfaces import Reach, fits
 from .panes import NEAR, Part
 

@@ -9,13 +9,11 @@ from collections.abc import Iterable
 import numpy as np
 
 from ..model.shape.profile import Floats
+from ..model.shape.strokes import Motion
 
 DEGREE = 5
 LOOKED_AT = np.array([0.25, 0.5, 0.75])
 """Shares of each part at which a spline is held against what it stands for."""
-
-Motion = tuple[Floats, Floats, Floats]
-"""Points ``(n, k)`` with their first and second derivatives by the parameter."""
 
 
 def control_points(first: Motion, last: Motion, knots: Floats) -> Floats:

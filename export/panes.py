@@ -13,8 +13,8 @@ import numpy as np
 
 from ..model.shape.outline import Outline
 from ..model.shape.profile import Floats
+from ..model.shape.strokes import Spot, Straight, Stroke, strokes
 from ..model.units import Mm
-from .strokes import Spot, Straight, Stroke, strokes
 
 NEAR: Mm = 1e-6
 """Places of an edge that come nearer than this to a cut lie on it."""

@@ -10,9 +10,10 @@ import numpy as np
 from ..model.errors import ExportError
 from ..model.shape.profile import Floats
 from ..model.shape.series import Series, series_of
+from ..model.shape.strokes import Motion
 from ..model.shape.tapered_outline import TaperedOutline
 from ..model.units import Mm
-from .hermite import Motion, between_knots, control_points, joined, looked_at
+from .hermite import between_knots, control_points, joined, looked_at
 from .taper_panes import AT_BREAK, MOST_PARTS, Pane
 
 CLOSE: Mm = 1e-7

@@ -14,9 +14,10 @@ import numpy as np
 from ..model.errors import ExportError
 from ..model.shape.cone import Cone
 from ..model.shape.profile import Floats
+from ..model.shape.strokes import Motion
 from ..model.shape.taper import TaperedSheet
 from ..model.units import Mm
-from .hermite import DEGREE, Motion, between_knots, control_points, joined, looked_at
+from .hermite import DEGREE, between_knots, control_points, joined, looked_at
 
 CLOSE: Mm = 1e-6
 """How near a pane keeps to the sheet; both faces of a layer are off alike, so that its volume is closer still."""

@@ -13,6 +13,7 @@ from .errors import ShapeError
 from .form.design import FormDesign, design_form, design_taper_form, form_at_end
 from .layup.layup import Layup
 from .plies import Ply, plies_of
+from .plumb_cut import PlumbCut, on_sheet, plumb_cut
 from .shape.outline import Outline
 from .shape.sheet import Sheet
 from .stack import Stack, core_outline, draft_layers, laid_outline, stack_layers
@@ -74,6 +75,9 @@ class Plan:
     end
         Which end of a taper this straight job stands for; None for a job of its own. Bag, valve, blanks and form of such
         a job are those of the taper.
+    cut
+        The plumb cut of a panel whose outline is given in plan; None for all others. ``layup`` and ``outline`` then
+        have the outline on the sheet that covers it.
     """
 
     layup: Layup
@@ -94,6 +98,7 @@ class Plan:
     is_undercut: bool
     taper: "Taper | None" = None
     end: EndName | None = None
+    cut: PlumbCut | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,11 +154,21 @@ def planned(layup: Layup) -> Plan:
     plies = plies_of(chosen, drafts)
     if layup.is_tapered:
         return _tapered(layup, chosen, drafts, plies)
-    return _straight(layup, chosen, drafts, plies, states_of(layup, drafts, plies))
+    states = states_of(layup, drafts, plies)
+    cut = plumb_cut(layup, drafts, states.released)
+    if cut is None:
+        return _straight(layup, chosen, drafts, plies, states)
+    pressed = on_sheet(layup, cut)
+    return _straight(pressed, chosen, draft_layers(pressed, chosen), plies, states, cut)
 
 
 def _straight(
-    layup: Layup, chosen: Chosen, drafts: tuple[Draft, ...], plies: tuple[Ply, ...], states: States
+    layup: Layup,
+    chosen: Chosen,
+    drafts: tuple[Draft, ...],
+    plies: tuple[Ply, ...],
+    states: States,
+    cut: PlumbCut | None = None,
 ) -> Plan:
     """Plan of a panel that is the same all through its width."""
     sheet = states.pressed
@@ -186,6 +201,7 @@ def _straight(
         valve=valve,
         film=None if undercut else cut_film(size, chosen.film, layup.bag.roll, valve),
         is_undercut=undercut,
+        cut=cut,
     )
 
 

@@ -130,9 +130,15 @@ def _layers(plan: Plan) -> Iterator[Template]:
 
 
 def openings(plan: Plan, layer: Layer) -> tuple[Loop, ...]:
-    """Holes of the finished panel on the blank of a layer that stays in it."""
+    """Holes of the finished panel on the blank of a layer that stays in it.
+
+    Where the panel is cut plumb: the line of the cut on the uppermost of them, as it meets the upper face.
+    """
     if layer.side == "press":
         return ()
+    if plan.cut is not None:
+        line = plan.cut.line(plan.cut.high) if layer.top == plan.stack.work[-1].top else ()
+        return tuple(unrolled(loop, layer.blank.sheet, layer.middle) for loop in line)
     return tuple(unrolled(hole, layer.blank.sheet, layer.middle) for hole in plan.outline.loops[1:])
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from ...model.layup.layup import Layup
+from ...model.layup.sections import IN_PLAN
 from ...model.shape.pathed import Pathed
 from ...model.wording import both_size
 from ..columns import WIDTH, wrap
@@ -68,6 +69,8 @@ def _panel(layup: Layup) -> str:
         turned = isinstance(layup.edge, Pathed) and not layup.face_is_up
         lies = f"{layup.press.lay}{', so that it is cut as its mirror image' * turned}"
         return f"{SHAPES[panel.outline]} {size}{_holes(layup)}, {lies}."
+    if panel.outline_on == IN_PLAN:
+        return f"Bent panel {size} in plan, cut plumb after pressing, on a {layup.press.lay} form."
     return f"Bent panel {size} along the curve, on a {layup.press.lay} form."
 
 

@@ -106,7 +106,8 @@ def _on_two_lines(length: Mm) -> str:
 
 def afterwards(plan: Plan) -> tuple[str, ...]:
     """What is done once the pump is off."""
-    rest = "Stand the panel so that air reaches both of its faces alike; trim when it has rested."
+    trim = "trim" if plan.cut is None else "cut it plumb along the line of its upper face"
+    rest = f"Stand the panel so that air reaches both of its faces alike; {trim} when it has rested."
     opens = "Take it off the form only after the safe time; it opens a little and keeps opening for a day."
     flat = "Peel release and paper off while they still come away; do not lay the panel flat on a bench."
     return (

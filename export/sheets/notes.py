@@ -41,10 +41,13 @@ def _panel(plan: Plan) -> Iterator[str]:
     if plan.end is not None:
         yield from _end(plan)
         return
+    size = panel if plan.cut is None else plan.cut.outline
     yield (
-        f"Finished panel {said_size(panel.length, panel.width, units_of(plan))}{EDGES[panel.outline]}, cut along its middle, as "
+        f"Finished panel {said_size(size.length, size.width, units_of(plan))}{EDGES[panel.outline]}, cut along its middle, as "
         f"it lies in the press: show face {'up' if plan.layup.face_is_up else 'down'}."
     )
+    if plan.cut is not None:
+        yield "This is its size in plan: off the form it is cut plumb, along the line on the blank of its upper face."
     if isinstance(plan.outline, Pathed):
         yield "A–A shows sheets as long as they are at their longest; along the middle they may end before."
     if plan.outline.loops[1:]:

@@ -131,12 +131,20 @@ def _trim_lines(plan: Plan, unit: Mm) -> Iterator[Stroke]:
     """Lines along which the panel is trimmed to size afterwards."""
     if plan.layup.substrate.trim <= 0.0:
         return
-    sheet, lift, half = plan.stack.sheet, plan.base.lift, 0.5 * plan.outline.length
-    work = plan.stack.work
-    for t in (-half, half):
-        low = spot(sheet, lift, t, work[0].height - 1.5 * unit)
-        high = spot(sheet, lift, t, work[-1].top + 1.5 * unit)
+    sheet, lift = plan.stack.sheet, plan.base.lift
+    low_height, high_height = plan.stack.work[0].height - 1.5 * unit, plan.stack.work[-1].top + 1.5 * unit
+    for below, above in _trimmed_at(plan):
+        low, high = spot(sheet, lift, below, low_height), spot(sheet, lift, above, high_height)
         yield Stroke(curve=Line(start=low, end=high), pen=CENTRE, part="trim")
+
+
+def _trimmed_at(plan: Plan) -> tuple[tuple[Mm, Mm], tuple[Mm, Mm]]:
+    """Places t of the left and the right end of the panel, each on its lower and its upper face: the same unless cut plumb."""
+    if plan.cut is None:
+        half = 0.5 * plan.outline.length
+        return (-half, -half), (half, half)
+    lower, upper = (plan.cut.line(height)[0].box for height in (plan.cut.low, plan.cut.high))
+    return (lower[0][0], upper[0][0]), (lower[1][0], upper[1][0])
 
 
 def _lowered(names: tuple[Text, ...], view: View) -> Iterator[Text]:

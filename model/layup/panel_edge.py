@@ -51,8 +51,16 @@ class PanelEdge:
     width: Mm
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Room:
+    """Length that a bend leaves for an outline: along its curve, where it is just that; or in plan, at the most."""
+
+    length: Mm
+    in_plan: bool
+
+
 def panel_edge(
-    given: Mapping[str, Any], stands: Stands, along: Mm | None = None, drawn: Pathed | None = None
+    given: Mapping[str, Any], stands: Stands, room: Room | None = None, drawn: Pathed | None = None
 ) -> PanelEdge:
     """Outline that the keys of [panel] ask for.
 
@@ -62,8 +70,8 @@ def panel_edge(
         What the file gives, by dotted key.
     stands
         Value of a key that the file may leave out.
-    along
-        Length along the curve of a bend; None for a flat panel.
+    room
+        What a bend leaves; None for a flat panel.
     drawn
         Outline of the drawing that ``panel.outline_file`` names.
 
@@ -75,24 +83,39 @@ def panel_edge(
     name = _name(given, stands)
     _refuse_strangers(given, name)
     if name == "regular polygon":
-        return _on_bend(_regular(given, stands), along)
+        return _on_bend(_regular(given, stands), room)
     if name in ("polygon", "drawing"):
         outline = _polygon(given, stands) if name == "polygon" else _drawn(given, drawn)
-        return _on_bend(_sized(given, name, outline), along)
-    length, width = _length(given) if along is None else along, _width(given)
+        return _on_bend(_sized(given, name, outline), room)
+    length, width = _length(given, room), _width(given)
     return PanelEdge(name=name, outline=_by_sizes(name, length, width, stands), length=length, width=width)
 
 
-def _on_bend(edge: PanelEdge, along: Mm | None) -> PanelEdge:
-    """The same outline, as long as the curve of the bend that it lies on."""
-    if along is not None and abs(edge.length - along) > AGREEMENT:
+def _on_bend(edge: PanelEdge, room: Room | None) -> PanelEdge:
+    """The same outline, as long as the curve of the bend that it lies on, or no longer than that in plan."""
+    if room is None:
+        return edge
+    if room.in_plan:
+        _demand_room(edge.length, room.length, "panel.outline", f"a {edge.name} of {edge.length:.6g} mm")
+    elif abs(edge.length - room.length) > AGREEMENT:
         raise LayupError(
             "panel.outline",
-            f"a {edge.name} of {edge.length:.6g} mm on a bend of {along:.6g} mm along its curve",
+            f"a {edge.name} of {edge.length:.6g} mm on a bend of {room.length:.6g} mm along its curve",
             "an outline as long as the bend",
             "Give the bend by sizes that come to this length, or draw the outline longer.",
         )
     return edge
+
+
+def _demand_room(length: Mm, most: Mm, key: str, found: str) -> None:
+    """Refuse an outline in plan that is longer than the bend as it is seen from above."""
+    if length > most + AGREEMENT:
+        raise LayupError(
+            key,
+            f"{found} in plan",
+            f"up to {most:.6g} mm, which is the chord of the bend",
+            "Make the bend longer, or the panel shorter.",
+        )
 
 
 def _name(given: Mapping[str, Any], stands: Stands) -> str:
@@ -220,7 +243,11 @@ def _demand_agreement(given: Mapping[str, Any], found: PanelEdge) -> None:
             )
 
 
-def _length(given: Mapping[str, Any]) -> Mm:
+def _length(given: Mapping[str, Any], room: Room | None) -> Mm:
+    if room is not None:
+        length = float(given.get("panel.length", room.length)) if room.in_plan else room.length
+        _demand_room(length, room.length, "panel.length", f"{length:.6g} mm")
+        return length
     if "panel.length" not in given:
         raise LayupError(
             "panel.length", "nothing", "the finished length of the panel", "Add length to [panel]."

@@ -23,6 +23,7 @@ OUTLINES = (
     "drawing",
 )
 LAYS = ("face up", "face down", "convex", "concave")
+ON_SHEET, IN_PLAN = "unrolled sheet", "plan"
 FLAT_LAYS = ("face up", "face down")
 BENT_LAYS = ("convex", "concave")
 GRAINS = ("along length", "along width")
@@ -47,10 +48,21 @@ SPREAD_ON = ("core", "veneer", "both")
 class Panel:
     """The finished panel, at the surface that the bend speaks of."""
 
-    length: Mm = setting("length", "Finished length; on a bend, measured along the curve.", 10.0, 20_000.0)
+    length: Mm = setting(
+        "length",
+        "Finished length; on a bend, measured along the curve, or in plan where the outline is given there.",
+        10.0,
+        20_000.0,
+    )
     width: Mm = setting("length", "Finished width.", 10.0, 10_000.0)
     outline: str = choice(
         "Shape of the edge; only rounded rectangles and ellipses need to be named.", *OUTLINES
+    )
+    outline_on: str = choice(
+        "Where a bent panel has this outline: on the sheet unrolled, with edges square to it; or in plan, cut plumb after "
+        "pressing where the panel stays within 60° of level.",
+        ON_SHEET,
+        IN_PLAN,
     )
     corner: Mm = setting("length", "Corner radius of a rounded rectangle.", 0.1, 5_000.0)
     exponent: float = setting(

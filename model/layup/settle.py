@@ -18,9 +18,9 @@ from ..units import Mm
 from .bend_curve import BendCurve, bend_curve
 from .defaults import Default, Kind, default_values
 from .layup import Asked, BareUnit, Layup, Settled
-from .panel_edge import PanelEdge, panel_edge
+from .panel_edge import PanelEdge, Room, panel_edge
 from .refusals import refuse_doubly_curved, refuse_lipping, refuse_pressing, refuse_stock
-from .sections import BENT_LAYS, CLOSURES, FLAT_LAYS, NO_MATERIAL, SECTIONS
+from .sections import BENT_LAYS, CLOSURES, FLAT_LAYS, IN_PLAN, NO_MATERIAL, ON_SHEET, SECTIONS
 from .setting import Setting, settings_of
 from .taper_curve import TaperCurve, taper_curve
 
@@ -149,14 +149,22 @@ def settle(
     for key, value in given.items():
         _check(key, value)
     refuse_doubly_curved(given)
-    curve = bend_curve(given, drawn) if kind == "bent" else None
+    in_plan = kind == "bent" and given.get("panel.outline_on") == IN_PLAN
+    if in_plan and "taper" in asked:
+        raise LayupError(
+            "panel.outline_on",
+            f'"{IN_PLAN}" on a taper',
+            f'"{ON_SHEET}"',
+            "Trim the taper along its unrolled sheet.",
+        )
+    # the length of an outline in plan says nothing of the curve
+    of_bend = {key: value for key, value in given.items() if not (in_plan and key == "panel.length")}
+    curve = bend_curve(of_bend, drawn) if kind == "bent" else None
     taper = None if curve is None or "taper" not in asked else taper_curve(given, curve)
     starting = default_values(kind)
+    room = None if curve is None else _room(curve, taper, in_plan)
     edge = panel_edge(
-        given,
-        lambda key: given[key] if key in given else starting[key].value,
-        None if curve is None else curve.profile.length if taper is None else taper.length,
-        drawn_edge,
+        given, lambda key: given[key] if key in given else starting[key].value, room, drawn_edge
     )
     if taper is not None and edge.name != "rectangle":
         raise LayupError(
@@ -187,6 +195,13 @@ def settle(
         edge=edge.outline,
         **{"bend": None, "taper": None} | sections,
     )
+
+
+def _room(curve: BendCurve, taper: TaperCurve | None, in_plan: bool) -> Room:
+    """Length that a bend leaves for an outline."""
+    if in_plan:
+        return Room(length=curve.chord, in_plan=True)
+    return Room(length=curve.profile.length if taper is None else taper.length, in_plan=False)
 
 
 def refuse_unknown(asked: Mapping[str, Mapping[str, object]]) -> None:
@@ -397,7 +412,11 @@ def _derived(
         lay = "convex" if stands("bend.show_face") == "outside" else "concave"
         found["press.lay"] = Default(lay, FROM_SHOW_FACE.reason, FROM_SHOW_FACE.basis)
         assert curve is not None
-        found["panel.length"] = Default(curve.profile.length, FROM_BEND.reason, FROM_BEND.basis)
+        found["panel.length"] = Default(
+            edge.length if stands("panel.outline_on") == IN_PLAN else curve.profile.length,
+            FROM_BEND.reason,
+            FROM_BEND.basis,
+        )
         found["bend.shape"] = Default(curve.shape, FROM_KEYS.reason, FROM_KEYS.basis)
         for name, size in curve.sizes.items():
             found[f"bend.{name}"] = (

@@ -1,4 +1,4 @@
-"""Strokes: the smooth stretches of an outline's edge on the plane of the sheet, along which t only rises or only falls."""
+"""Strokes: the smooth stretches of an outline's edge along which neither t nor w turns back."""
 
 import math
 from collections.abc import Iterator
@@ -8,11 +8,13 @@ from typing import Protocol
 
 import numpy as np
 
-from ..model.shape.loop import Loop
-from ..model.shape.outline import Outline, Oval
-from ..model.shape.profile import Floats
-from ..model.units import Mm, Radian
-from .hermite import Motion
+from ..units import Mm, Radian
+from .loop import Loop
+from .outline import Outline, Oval
+from .profile import Floats
+
+Motion = tuple[Floats, Floats, Floats]
+"""Points ``(n, k)`` with their first and second derivatives by a parameter."""
 
 Spot = tuple[float, float]
 """A place t and w."""
@@ -127,7 +129,7 @@ def _of_loop(loop: Loop) -> Iterator[Stroke]:
 
 
 def _arc(start: Spot, end: Spot, bulge: float) -> Iterator[Stroke]:
-    """Arc between two corners, cut where it turns back along t."""
+    """Arc between two corners, cut where it runs straight along or across."""
     away = (1.0 - bulge**2) / (4.0 * bulge)
     centre = (
         0.5 * (start[0] + end[0]) - away * (end[1] - start[1]),
@@ -136,7 +138,8 @@ def _arc(start: Spot, end: Spot, bulge: float) -> Iterator[Stroke]:
     radius = math.dist(start, centre)
     first, sweep = math.atan2(start[1] - centre[1], start[0] - centre[0]), 4.0 * math.atan(bulge)
     low, high = sorted((first, first + sweep))
-    turning = [n * math.pi for n in range(math.floor(low / math.pi), math.ceil(high / math.pi) + 1)]
+    quarter = 0.5 * math.pi
+    turning = [n * quarter for n in range(math.floor(low / quarter), math.ceil(high / quarter) + 1)]
     cuts = [angle for angle in turning if low + NARROW < angle < high - NARROW]
     marks = [first, *(cuts if sweep > 0.0 else cuts[::-1]), first + sweep]
     for a, b in pairwise(marks):
