@@ -45,14 +45,6 @@ class Sheet:
         turned = self.profile.turned(t) - self.profile.turned(np.zeros(1))
         return t + (height - self.reference) * turned
 
-    def unroll(self, t: Floats, w: Floats, height: Mm) -> Floats:
-        """Places ``(n, 2)`` in the flat pattern at a height, mm."""
-        return np.column_stack((self.developed(height, t), w))
-
-    def bend(self, t: Floats, w: Floats) -> Floats:
-        """Turn of the normal per length at the height ``reference``, 1/mm: the same all across, at each w."""
-        return self.profile.bend(np.broadcast_to(t, np.broadcast(t, w).shape).copy())
-
     def stretch(self, height: Mm | Floats, t: Floats) -> Floats:
         """Length at the height per length of the profile; zero or less where layers would cross themselves."""
         return 1.0 + (height - self.reference) * self.profile.bend(t)

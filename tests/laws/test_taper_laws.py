@@ -162,7 +162,9 @@ def test_equal_ends_are_the_sheet_that_runs_straight_across(profile: Profile) ->
     w = np.linspace(-150.0, 150.0, 90)
     for height in (0.0, 4.0, 12.0):
         assert tapered.place(t, w, height) == pytest.approx(sheet.place(t, w, height), abs=1e-8)
-        assert tapered.unroll(t, w, height) == pytest.approx(sheet.unroll(t, w, height), abs=1e-8)
+        assert tapered.unroll(t, w, height) == pytest.approx(
+            np.column_stack((sheet.developed(height, t), w)), abs=1e-8
+        )
         assert tapered.developed(height, t) == pytest.approx(sheet.developed(height, t), abs=1e-8)
         assert tapered.stretch(height, t) == pytest.approx(sheet.stretch(height, t), abs=1e-9)
     assert tapered.least_radius == pytest.approx(sheet.least_radius, rel=1e-9)

@@ -159,6 +159,23 @@ def test_the_blanks_of_a_cone_have_true_arcs_and_can_be_struck() -> None:
     assert len(angles) == 1
 
 
+def test_past_half_a_round_in_the_flat_a_blank_is_longer_than_its_chord() -> None:
+    # a steep cone of 220° around its axis lies flat as a sector of more than 180°
+    plan = planned(
+        read_text('[panel]\nwidth = 60\n[bend]\nradius = 180\nangle = "220°"\n[taper]\nradius = 70\n')
+    )
+    for layer in plan.stack.layers:
+        sector = layer.blank.sector
+        assert sector is not None
+        assert sector.angle > math.pi
+        points = layer.blank.edge.flattened(0.001)
+        box = np.ptp(points, axis=0)
+        # points of the arc fall short of it by the tolerance that they are taken at
+        assert (layer.blank.length, layer.blank.width) == pytest.approx(tuple(box), abs=3e-3)
+        assert layer.blank.length == pytest.approx(sector.box[0], abs=1e-7)
+        assert layer.blank.length > sector.chord + 1.0
+
+
 @pytest.mark.parametrize("name", JOBS)
 def test_layers_are_closed_and_touch(name: str) -> None:
     plan = job(name)
