@@ -148,9 +148,14 @@ def demand_taper(layup: Layup, drafts: tuple[Draft, ...], sheet: TaperedSheet) -
         They would; the text tells where.
     """
     height = sum(draft.thickness for draft in drafts)
-    past = max(
-        0.5 * (form_width(layup, sheet.width) - sheet.width),
-        *(0.5 * (draft.outline.width - layup.panel.width) for draft in drafts),
+    u = sheet.places()
+    # the form ends in planes across the width, layers at a distance square to their edge: along a ruling both is farther
+    steep, askew = 1.0 / sheet.frames(u).along[:, 1].min(), 1.0 / sheet.rates(u).g.min()
+    past = float(
+        max(
+            steep * 0.5 * (form_width(layup, sheet.width) - sheet.width),
+            *(askew * 0.5 * (draft.outline.width - layup.panel.width) for draft in drafts),
+        )
     )
     reach = 0.5 * (max(draft.outline.length for draft in drafts) - layup.panel.length)
     sheet.demand_room(0.0, height, past)

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from underbag.app.read.layup_file import read_text
+from underbag.model.errors import ShapeError
 from underbag.model.plan import Plan, planned
 from underbag.model.scene import layer_meshes
 from underbag.model.shape.loop import Loop
@@ -162,7 +163,7 @@ def test_the_blanks_of_a_cone_have_true_arcs_and_can_be_struck() -> None:
 def test_past_half_a_round_in_the_flat_a_blank_is_longer_than_its_chord() -> None:
     # a steep cone of 220° around its axis lies flat as a sector of more than 180°
     plan = planned(
-        read_text('[panel]\nwidth = 60\n[bend]\nradius = 180\nangle = "220°"\n[taper]\nradius = 70\n')
+        read_text('[panel]\nwidth = 60\n[bend]\nradius = 300\nangle = "220°"\n[taper]\nradius = 180\n')
     )
     for layer in plan.stack.layers:
         sector = layer.blank.sector
@@ -174,6 +175,14 @@ def test_past_half_a_round_in_the_flat_a_blank_is_longer_than_its_chord() -> Non
         assert (layer.blank.length, layer.blank.width) == pytest.approx(tuple(box), abs=3e-3)
         assert layer.blank.length == pytest.approx(sector.box[0], abs=1e-7)
         assert layer.blank.length > sector.chord + 1.0
+
+
+def test_a_form_that_would_reach_the_point_of_the_cone_is_refused() -> None:
+    # the point lies 38 mm past the far end; the form ends 40 mm and more past the panel in its plane
+    with pytest.raises(ShapeError, match=r"rulings would meet 79\.7 mm past the far curve"):
+        planned(
+            read_text('[panel]\nwidth = 60\n[bend]\nradius = 180\nangle = "220°"\n[taper]\nradius = 70\n')
+        )
 
 
 @pytest.mark.parametrize("name", JOBS)
