@@ -13,6 +13,7 @@ import numpy as np
 from ..base import Base
 from ..mechanics.film_path import hull_girth, path_length
 from ..shape.outline import Rectangle
+from ..shape.pathed import Pathed, bays
 from ..shape.profile import Floats
 from ..stack import Stack
 from ..units import Mm
@@ -91,7 +92,8 @@ def along_section(stack: Stack, base: Base) -> FilmSection:
         if contour is None or length > most + NEAR:
             most, w, contour = length, place, other
     assert contour is not None
-    return _section(contour, base.kind == "form" and stack.sheet.profile.has_hollow, w)
+    is_hollow = base.kind == "form" and stack.sheet.profile.has_hollow
+    return _section(contour, is_hollow, w, _film_in_bays(stack)[0])
 
 
 def across_section(stack: Stack, base: Base) -> FilmSection:
@@ -112,7 +114,7 @@ def across_section(stack: Stack, base: Base) -> FilmSection:
     need = np.max(needs, axis=0)
     near = t[need > need.max() - NEAR]
     most = float(near[np.abs(near).argmin()])
-    return _section(_across_at(stack, base, rows, most), False, most)
+    return _section(_across_at(stack, base, rows, most), False, most, _film_in_bays(stack)[1])
 
 
 def section_at(stack: Stack, base: Base, rows: Sequence[Terrace], w: Mm) -> Floats:
@@ -222,11 +224,18 @@ def _on_feet(upper: Floats) -> Floats:
     return np.concatenate(([[upper[0, 0], 0.0]], upper, [[upper[-1, 0], 0.0]]))
 
 
-def _section(contour: Floats, is_hollow: bool, place: Mm) -> FilmSection:
+def _film_in_bays(stack: Stack) -> tuple[Mm, Mm]:
+    """Film down and up the sides of the bays of an outline, in sections along and across; every bay counts."""
+    found = [bays(layer.outline.edge) for layer in stack.layers if isinstance(layer.outline, Pathed)]
+    along, across = (max(counts, default=0) for counts in zip(*found, strict=True)) if found else (0, 0)
+    return 2.0 * stack.height * along, 2.0 * stack.height * across
+
+
+def _section(contour: Floats, is_hollow: bool, place: Mm, in_bays: Mm) -> FilmSection:
     return FilmSection(
         contour=contour,
         taut=hull_girth(contour),
-        following=path_length(contour) + float(contour[-1, 0] - contour[0, 0]),
+        following=path_length(contour) + float(contour[-1, 0] - contour[0, 0]) + in_bays,
         is_hollow=is_hollow,
         place=place,
     )

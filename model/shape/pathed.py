@@ -19,6 +19,10 @@ TILT = 1e-9
 """Turn that tells the ends of a side apart, rad."""
 
 
+LEVELS = 200
+"""Lines that are tried for gaps, over the whole of an edge."""
+
+
 @dataclass(frozen=True, slots=True)
 class Pathed:
     """Any closed edge around the origin, and the holes within it.
@@ -163,3 +167,19 @@ def sharp_corners(loop: Loop) -> int:
     before = np.roll(coming, 1, axis=0)
     cross = before[:, 0] * leaving[:, 1] - before[:, 1] * leaving[:, 0]
     return int((np.arctan2(cross, (before * leaving).sum(axis=1)) > SHARP).sum())
+
+
+@lru_cache(maxsize=64)
+def bays(loop: Loop) -> tuple[int, int]:
+    """Most gaps in a line along the edge's plane, and in one across: 0 where the edge has no bay that opens that way."""
+    points = loop.flattened(1.0)
+    return _gaps(points), _gaps(points[:, ::-1])
+
+
+def _gaps(points: Floats) -> int:
+    """Most gaps in a line of equal second coordinate."""
+    starts, ends = points[:, 1], np.roll(points[:, 1], -1)
+    # a bay thinner than a step takes no film
+    levels = np.linspace(starts.min(), starts.max(), LEVELS + 2)[1:-1, None]
+    crossings = ((starts > levels) != (ends > levels)).sum(axis=1)
+    return int(crossings.max()) // 2 - 1

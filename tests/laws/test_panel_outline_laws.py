@@ -17,7 +17,7 @@ from underbag.model.layup.settle import settle
 from underbag.model.plan import plan
 from underbag.model.scene import scene
 from underbag.model.shape.loop import circle, rectangle
-from underbag.model.shape.pathed import pathed
+from underbag.model.shape.pathed import bays, pathed
 from underbag.model.shape.seat import clearance
 from underbag.model.template import templates
 
@@ -204,3 +204,39 @@ def test_a_panel_pressed_face_down_is_cut_as_its_mirror_image(lay: str, side: fl
     inside = clearance(core.blank.edge.flattened(0.1), bay)
     assert inside[0] < 0.0 < inside[1]
     assert core.blank.edge.area > 0.0
+
+
+U = (
+    (0.0, 0.0),
+    (900.0, 0.0),
+    (900.0, 700.0),
+    (600.0, 700.0),
+    (600.0, 300.0),
+    (300.0, 300.0),
+    (300.0, 700.0),
+    (0.0, 700.0),
+)
+
+
+def test_film_goes_down_into_a_bay_and_up_again() -> None:
+    box = tuple(corner for corner in U if corner[0] in (0.0, 900.0) and corner[1] in (0.0, 700.0))
+    bay, whole = (plan(settle({"panel": {"corners": corners}})) for corners in (U, box))
+    # the bay lies between two arms: a section along crosses it, one across does not
+    assert bay.along.following - whole.along.following == pytest.approx(2.0 * bay.stack.height)
+    assert bay.across.following == pytest.approx(whole.across.following)
+    assert bay.along.taut == pytest.approx(whole.along.taut)
+
+
+@pytest.mark.parametrize("exponent", [2.0, 2.5, 9.0])
+def test_a_round_outline_has_no_bay(exponent: float) -> None:
+    layup = settle({"panel": {"length": 900.0, "width": 500.0, "exponent": exponent}})
+    assert bays(layup.edge.loops[0]) == (0, 0)
+
+
+@pytest.mark.parametrize(("corner", "is_met"), [(12.0, True), (0.0, False)])
+def test_corners_of_a_caul_cut_to_a_polygon_are_held_against_the_film(corner: float, is_met: bool) -> None:
+    layup = settle({"panel": {"sides": 6, "width": 400.0}, "caul": {"corner": corner}})
+    found = examine(layup).planned
+    assert found is not None
+    (about,) = (one for one in found.report.checks if one.key == "edge.corner" and one.place.layer == "caul")
+    assert (about.status == "ok") == is_met
