@@ -4,12 +4,17 @@ from html import escape
 
 from ...model.colour import colour_of
 from ...model.plan import Plan
+from ...model.shape.loop import Loop
 from ...model.stack import Layer
+from ...model.template import openings
 from ...model.units import Mm
 from ...model.wording import in_inches, in_mm
 
 PEN = 0.004
 """Width of a drawn line, as a share of the longest blank."""
+
+FINE: Mm = 0.2
+"""Chordal tolerance of curved edges."""
 
 UPRIGHT = 1.4
 """How many times as wide as the tallest blank is high the place for them is."""
@@ -20,21 +25,25 @@ def blanks_list(plan: Plan) -> str:
     layers = [(number, one) for number, one in enumerate(plan.stack.layers, 1) if one.role != "adhesive"]
     # a blank that is wider than long would fill the page with its height
     longest = max(max(layer.blank.length, UPRIGHT * layer.blank.width) for _, layer in layers)
-    rows = [_blank(number, layer, longest) for number, layer in reversed(layers)]
+    rows = [_blank(plan, number, layer, longest) for number, layer in reversed(layers)]
     if not plan.is_undercut:
         rows.append(_bag(plan))
     return f'<ul class="blanks">{"".join(rows)}</ul>'
 
 
-def _blank(number: int, layer: Layer, longest: Mm) -> str:
+def _blank(plan: Plan, number: int, layer: Layer, longest: Mm) -> str:
     """One blank with its words."""
     blank = layer.blank
     colour = colour_of(layer.side if layer.role == "veneer" else layer.role)
     fill = "#" + "".join(f"{part:02x}" for part in colour)
     pen = PEN * longest
+    edge, name = _path(blank.edge, blank.edge), f"blank-{number}"
+    inner = "".join(_path(hole, blank.edge) for hole in openings(plan, layer))
     shape = (
-        f'<rect width="{blank.length:.1f}" height="{blank.width:.1f}" fill="{fill}" stroke="currentColor" '
-        f'stroke-width="{2.0 * pen:.2f}"/>{_grain(layer, 2.0 * pen)}'
+        f'<path d="{edge}" fill="{fill}" stroke="currentColor" stroke-width="{2.0 * pen:.2f}"/>'
+        f'<clipPath id="{name}"><path d="{edge}"/></clipPath><g clip-path="url(#{name})">{_grain(layer, 2.0 * pen)}</g>'
+        f'<path d="{inner}" fill="none" stroke="currentColor" stroke-width="{pen:.2f}" '
+        f'stroke-dasharray="{5.0 * pen:.1f}"/>'
     )
     pieces = f"{blank.quantity} pieces" if blank.quantity > 1 else ""
     grain = f"grain {layer.grain}" if layer.grain else ""
@@ -45,6 +54,13 @@ def _blank(number: int, layer: Layer, longest: Mm) -> str:
         f"{number} {layer.name}",
         (pieces, layer.material_name, grain),
     )
+
+
+def _path(loop: Loop, edge: Loop) -> str:
+    """Path along a loop, y down from the upper left corner of the box around the blank's edge."""
+    (left, _), (_, top) = edge.box
+    points = loop.flattened(FINE)
+    return f"M{' '.join(f'{x - left:.1f},{top - y:.1f}' for x, y in points.tolist())}Z"
 
 
 def _grain(layer: Layer, pen: Mm) -> str:

@@ -11,12 +11,13 @@ from hypothesis import strategies as st
 from shapely import Polygon
 
 from underbag.app.examine import examine
+from underbag.app.page.blanks import blanks_list
 from underbag.model.errors import LayupError
 from underbag.model.layup.layup import Layup
 from underbag.model.layup.settle import settle
 from underbag.model.plan import plan
 from underbag.model.scene import scene
-from underbag.model.shape.loop import circle, rectangle
+from underbag.model.shape.loop import circle, polygon, rectangle
 from underbag.model.shape.pathed import bays, pathed
 from underbag.model.shape.seat import clearance
 from underbag.model.template import templates
@@ -240,3 +241,15 @@ def test_corners_of_a_caul_cut_to_a_polygon_are_held_against_the_film(corner: fl
     assert found is not None
     (about,) = (one for one in found.report.checks if one.key == "edge.corner" and one.place.layer == "caul")
     assert (about.status == "ok") == is_met
+
+
+def test_blanks_on_the_page_have_their_own_shape() -> None:
+    outline = pathed(polygon(ELL), (circle((150.0, 150.0), 80.0),))
+    layup = settle({"panel": {"outline": "drawing", "outline_file": "top.svg"}}, drawn_edge=outline)
+    rows = blanks_list(plan(layup)).split("<li>")
+    (core,) = (row for row in rows if "substrate" in row)
+    # y runs down from the upper left corner of the blank
+    assert '<path d="M0.0,700.0 900.0,700.0 900.0,400.0 350.0,400.0 350.0,0.0 0.0,0.0Z"' in core
+    assert "stroke-dasharray" in core
+    (breather,) = (row for row in rows if "breather" in row)
+    assert breather.count(",0.0") == 2 * 2, "a rectangle, as it is drawn and as it clips"
