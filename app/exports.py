@@ -71,6 +71,13 @@ class Job:
         return drawings(self.plan, self.report, self.nestings)
 
     @cached_property
+    def drawn_views(self) -> "tuple[View, ...]":
+        """Drawn views of the stack, which preview and report show."""
+        from ..export.preview import drawn_views
+
+        return drawn_views(self.plan, self.scene)
+
+    @cached_property
     def air_views(self) -> "tuple[View, ...]":
         """Maps of the air; none where it was not asked for."""
         from ..export.air_map import air_views
@@ -161,7 +168,7 @@ def _press_sheet(job: Job) -> Files:
 def _preview(job: Job) -> Files:
     from ..export.preview import preview
 
-    yield "preview.html", preview(job.plan, job.report, job.scene, job.air_views)
+    yield "preview.html", preview(job.plan, job.report, job.scene, job.air_views, job.drawn_views)
 
 
 def _report(job: Job) -> Files:
@@ -171,7 +178,7 @@ def _report(job: Job) -> Files:
     from ..export.report.report import report_document
 
     more = () if job.air is None else (air_chapter(job.air_views),)
-    document = report_document(job.plan, job.report, job.scene, job.nestings, more)
+    document = report_document(job.plan, job.report, job.scene, job.nestings, more, job.drawn_views)
     yield "report.html", write_html(document)
     yield "report.pdf", write_pdf(document)
 

@@ -22,10 +22,10 @@ from .report.stock import solid_stock, stock_table
 COLUMNS = (
     Column(name="Cut", share=11),
     Column(name="No.", share=6),
-    Column(name="Part", share=33),
-    Column(name="Length", share=18),
-    Column(name="Width", share=18),
-    Column(name="Thick", share=18),
+    Column(name="Part", share=31),
+    Column(name="Length", share=21),
+    Column(name="Width", share=19),
+    Column(name="Thick", share=16),
     Column(name="Grain", share=12),
 )
 LETTERS = 11.5

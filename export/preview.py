@@ -15,7 +15,8 @@ from ..model.wording import both, both_size, in_inches, in_mm
 from .film_words import AROUND, film_short
 from .page import CheckRow, Content, LayerRow, Line, SizeRow, preview_html
 from .page.content import Status
-from .page.svg_views import View
+from .page.svg_views import View, views
+from .page.thickness import Uprights, flat_uprights
 from .safety import cautions
 from .uprights import bent_uprights
 
@@ -26,13 +27,29 @@ SEATS = {
 }
 
 
-def preview(plan: Plan, report: Report, scene: Scene, air: tuple[View, ...] = ()) -> bytes:
+def preview(
+    plan: Plan,
+    report: Report,
+    scene: Scene,
+    air: tuple[View, ...] = (),
+    drawn: tuple[View, ...] | None = None,
+) -> bytes:
     """Self-contained page of a plan, without a date: the same plan gives the same bytes.
 
-    ``air`` are maps of the air, where it was asked for.
+    ``air`` are maps of the air, where it was asked for; ``drawn`` the views of ``drawn_views``, made where they are not
+    at hand.
     """
-    uprights = bent_uprights(plan, scene) if plan.layup.is_bent else None
-    return preview_html(scene, content(plan, report, scene), uprights, air)
+    return preview_html(scene, content(plan, report, scene), _uprights(plan, scene), air, drawn)
+
+
+def drawn_views(plan: Plan, scene: Scene) -> tuple[View, ...]:
+    """Drawn views of the 3-D model, for the preview and the report: from the corner, spread apart, and cut."""
+    numbers = {row.key: row.number for row in _layers(plan, scene)}
+    return views(scene, numbers, _uprights(plan, scene))
+
+
+def _uprights(plan: Plan, scene: Scene) -> Uprights:
+    return bent_uprights(plan, scene) if plan.layup.is_bent else flat_uprights(scene)
 
 
 def content(plan: Plan, report: Report, scene: Scene) -> Content:

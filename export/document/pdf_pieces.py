@@ -10,6 +10,7 @@ from reportlab.platypus.paragraph import Paragraph
 from reportlab.platypus.tables import LongTable, TableStyle
 
 from ..drawing.lettering import shown
+from ..page.markup import whole_sizes
 from .pdf_picture import PictureFlowable
 from .pdf_styles import REGULAR, Styles
 from .pieces import (
@@ -81,8 +82,8 @@ def flow(document: Document, looks: Styles) -> list[Any]:
 
 
 def _text(text: str) -> str:
-    """Text for a paragraph: in letters that the font has, and never markup."""
-    return escape(shown(text), quote=False)
+    """Text for a paragraph: in letters that the font has, never markup, no size torn apart at the end of a line."""
+    return escape(whole_sizes(shown(text)), quote=False)
 
 
 def _chapter(chapter: Chapter, looks: Styles) -> Iterator[Any]:

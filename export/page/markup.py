@@ -21,9 +21,14 @@ SIZE_PARTS = re.compile(
 """Spaces within a size: before its fraction and its unit, after its cross, and in mm before it."""
 
 
+def whole_sizes(text: str) -> str:
+    """Text in which no size is torn apart at the end of a line: 6 15/16 read in two halves is another."""
+    return SIZE_PARTS.sub("\u00a0", text)
+
+
 def unbroken(text: str) -> str:
-    """Text for the page in which no size is torn apart at the end of a line: 6 15/16 read in two halves is another."""
-    return escape(SIZE_PARTS.sub("\u00a0", text))
+    """Text for the page in which no size is torn apart."""
+    return escape(whole_sizes(text))
 
 
 def sign_shapes() -> str:

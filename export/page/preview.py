@@ -25,7 +25,11 @@ WORDS = (
 
 
 def preview_html(
-    scene: Scene, content: Content, uprights: Uprights | None = None, air: tuple[View, ...] = ()
+    scene: Scene,
+    content: Content,
+    uprights: Uprights | None = None,
+    air: tuple[View, ...] = (),
+    drawn: tuple[View, ...] | None = None,
 ) -> bytes:
     """Self-contained HTML page of a layup.
 
@@ -39,9 +43,12 @@ def preview_html(
         Heights and normals of the parts of a bent layup by key; none for a flat one.
     air
         Maps of the air; a page without them says nothing of it.
+    drawn
+        The drawn views, where they are at hand.
     """
     stands = flat_uprights(scene) if uprights is None else uprights
     numbers = {row.key: row.number for row in content.layers}
+    seen = views(scene, numbers, stands) if drawn is None else drawn
     look = style("look.css")
     policy = (
         f"default-src 'none'; script-src {_hash(LOADER)} blob:; style-src {_hash(look)}; "
@@ -53,7 +60,7 @@ def preview_html(
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         '<meta name="color-scheme" content="light dark">\n'
         f"<title>{escape(content.title)}</title>\n<style>{look}</style>\n</head>\n"
-        f"<body>\n{sign_shapes()}{_header(scene, content)}\n<main>\n{_main(scene, content, stands, numbers, air)}\n</main>\n"
+        f"<body>\n{sign_shapes()}{_header(scene, content)}\n<main>\n{_main(scene, content, seen, air)}\n</main>\n"
         '<p id="said" role="status" aria-live="polite"></p>\n'
         f'<script type="text/plain" id="parts" data-thin="{THIN:g}">{packed(pack(scene, numbers, stands))}</script>\n'
         f'<script type="text/plain" id="code">{packed(script().encode())}</script>\n'
@@ -77,13 +84,9 @@ def _header(scene: Scene, content: Content) -> str:
     )
 
 
-def _main(
-    scene: Scene, content: Content, uprights: Uprights, numbers: dict[str, str], air: tuple[View, ...]
-) -> str:
+def _main(scene: Scene, content: Content, seen: tuple[View, ...], air: tuple[View, ...]) -> str:
     """Put the sections in reading order."""
-    picture = (
-        f'<p class="quiet" id="words">{WORDS}</p>{stage()}{ready_views(views(scene, numbers, uprights))}'
-    )
+    picture = f'<p class="quiet" id="words">{WORDS}</p>{stage()}{ready_views(seen)}'
     measured = (("Bag", content.bag), ("Valve", content.valve))
     work = (
         section_of("picture", "The stack", picture),

@@ -8,10 +8,8 @@ from ...model.report import Report
 from ...model.scene import Scene
 from ..document.pieces import Chapter, Document, Measures, Picture, Piece, Sentences, Size, Subtitle
 from ..page import Content
-from ..page.svg_views import views
-from ..page.thickness import Uprights, flat_uprights
-from ..preview import content
-from ..uprights import bent_uprights
+from ..page.svg_views import View
+from ..preview import content, drawn_views
 from .checks import check_pieces
 from .materials import material_pieces
 from .settings import setting_pieces
@@ -29,6 +27,7 @@ def report_document(
     scene: Scene,
     nestings: Sequence[Nesting],
     more: Sequence[Chapter] = (),
+    drawn: Sequence[View] | None = None,
 ) -> Document:
     """Everything about a layup.
 
@@ -41,6 +40,8 @@ def report_document(
     more
         Chapters on what is costly to find and only shown when asked for, such as the map of the air; they stand
         behind the bag and the valve.
+    drawn
+        The views of ``drawn_views``, made where they are not at hand.
     """
     said = content(plan, report, scene)
     return Document(
@@ -51,7 +52,11 @@ def report_document(
         chapters=(
             Chapter(key="cautions", title="Take care", pieces=(Sentences(texts=said.cautions),)),
             Chapter(key="checks", title="Checks, worst first", pieces=check_pieces(report)),
-            Chapter(key="pictures", title="Pictures", pieces=_pictures(plan, scene, said)),
+            Chapter(
+                key="pictures",
+                title="Pictures",
+                pieces=_pictures(drawn_views(plan, scene) if drawn is None else drawn),
+            ),
             Chapter(key="stack", title="The stack", pieces=(stack_table(plan),)),
             Chapter(key="blanks", title="Sizes to cut", pieces=(blanks_table(plan),)),
             Chapter(key="stock", title="Stock and yield", pieces=_stock(plan, nestings)),
@@ -70,14 +75,9 @@ def _stock(plan: Plan, nestings: Sequence[Nesting]) -> tuple[Piece, ...]:
     return (*stock_table(nestings), *solid_stock(plan), *place_table(nestings))
 
 
-def _pictures(plan: Plan, scene: Scene, said: Content) -> tuple[Picture, ...]:
-    """The drawn views of the 3-D model: from the corner, spread apart, and cut."""
-    uprights: Uprights = bent_uprights(plan, scene) if plan.layup.is_bent else flat_uprights(scene)
-    numbers = {row.key: row.number for row in said.layers}
-    return tuple(
-        Picture(name=view.name, svg=view.svg, caption=view.caption)
-        for view in views(scene, numbers, uprights)
-    )
+def _pictures(drawn: Sequence[View]) -> tuple[Picture, ...]:
+    """The drawn views of the 3-D model."""
+    return tuple(Picture(name=view.name, svg=view.svg, caption=view.caption) for view in drawn)
 
 
 def _bag(said: Content) -> tuple[Subtitle | Measures, ...]:

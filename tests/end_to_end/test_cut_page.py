@@ -5,6 +5,7 @@ import io
 import json
 import re
 from html import unescape
+from itertools import pairwise
 
 import pdfplumber
 import pypdf
@@ -124,3 +125,20 @@ def test_an_undercut_form_and_its_bag_are_not_listed_and_a_title_is_only_text() 
     assert {"form", "bag film"}.isdisjoint(row["part"] for row in table_rows(job))
     first = pypdf.PdfReader(io.BytesIO(made["cut-list.pdf"])).pages[0].extract_text()
     assert squeezed(HOSTILE) in squeezed(first)
+
+
+def test_no_size_is_torn_apart_at_the_end_of_a_line_in_the_pdf() -> None:
+    """6 15/16 in two halves is another size; large sizes in their narrow columns too."""
+    job = job_of("[panel]\nlength = 3720.7\nwidth = 1793.3\n")
+    made = {**files(job, "cut-page"), **files(job, "report")}
+    for name in ("cut-list.pdf", "report.pdf"):
+        lines = [
+            line.strip()
+            for page in pypdf.PdfReader(io.BytesIO(made[name])).pages
+            for line in page.extract_text().splitlines()
+        ]
+        for before, line in pairwise(lines):
+            if re.search(r"[0-9]$", before):
+                # a fraction, or a unit, but not a formula
+                assert not re.match(r"[0-9]+/[0-9]+|(mm?|in)\b(?! =)", line), (name, before, line)
+            assert not before.endswith("×"), (name, before, line)
