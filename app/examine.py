@@ -118,6 +118,8 @@ def _change(layup: Layup) -> str:
         # an edge that is no rectangle may fold back on itself long before nothing is left of it
         if margin < 0.0 and (layup.panel.outline not in STRAIGHT or smallest + 2.0 * margin <= 0.0):
             return key
+    if layup.is_tapered:
+        return "taper"
     return layup.bend_key if layup.is_bent else "panel.length"
 
 
@@ -132,6 +134,7 @@ REMEDIES = {
     "bend.ordinates": "Make the curve wider there or the stack thinner.",
     "bend.file": "Draw the curve wider there or make the stack thinner.",
     "bend.rise": "Make the rise smaller or the stack thinner.",
+    "taper": "Give both ends the same turns in the same order, larger radii, or a thinner stack.",
     "panel.length": "Correct the size that is named.",
 }
 """What to do, by the key that is to be changed."""

@@ -142,13 +142,6 @@ def plan(layup: Layup) -> Plan:
         The layers would cross themselves on the inside of the bend, or at its straight ends; or two curves of a taper
         cannot be joined.
     """
-    if layup.is_tapered:
-        raise ShapeError("a tapered bend is read, but not planned yet; take the table [taper] out")
-    return planned(layup)
-
-
-def planned(layup: Layup) -> Plan:
-    """Plan of any layup, tapers among them."""
     chosen = choose(layup)
     drafts = draft_layers(layup, chosen)
     plies = plies_of(chosen, drafts)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 
@@ -9,6 +10,7 @@ from .bend_lines import bend_lines
 from .form.part import FormPart
 from .form.ribs import RibForm
 from .form.skin import Skin
+from .form.taper_form import TaperRibs
 from .plan import Plan
 from .shape.cone import Sector
 from .shape.loop import Loop, LoopPoint, rectangle
@@ -155,13 +157,12 @@ def _base(plan: Plan) -> Iterator[Template]:
             outline=loop,
             marks=tuple(_centre_lines(loop)),
         )
-    built = plan.form.built if plan.form is not None else None
-    if built is None:
+    if plan.form is None:
         return
-    for part in built.parts:
-        yield _board(part, tuple(_board_marks(part, built if isinstance(built, RibForm) else None)))
-    if isinstance(built, RibForm):
-        yield from (_skin(skin, built) for skin in built.skins)
+    for part in plan.form.parts:
+        yield _board(part, tuple(_board_marks(part, plan.form.ribbed)))
+    if plan.form.ribbed is not None:
+        yield from (_skin(skin, plan.form.ribbed) for skin in plan.form.skins)
 
 
 def _board(part: FormPart, marks: tuple[Mark, ...]) -> Template:
@@ -177,23 +178,32 @@ def _board(part: FormPart, marks: tuple[Mark, ...]) -> Template:
     )
 
 
-def _board_marks(part: FormPart, ribs: RibForm | None) -> Iterator[Mark]:
+def _board_marks(part: FormPart, ribs: RibForm | TaperRibs | None) -> Iterator[Mark]:
     """Middle line of a board from its foot; on a baseboard where ribs and stretchers stand."""
-    (x0, y0), (x1, y1) = part.outline.box
+    (_, y0), (_, y1) = part.outline.box
     if part.plane != "level":
         yield Mark((0.0, y0), (0.0, y0 + 0.9 * _height_at_middle(part)))
         return
     yield from _centre_lines(part.outline)
     if ribs is not None:
-        half = 0.5 * ribs.rib.thickness
-        yield from (
-            Mark((x0, y + half), (x1, y + half), "middle of a rib")
-            for y in ribs.rib.places
-            if abs(y + half) > 1e-6
-        )
+        for y in ribs.middles:
+            left, right = _across(part.outline, y)
+            if abs(y) > 1e-6:
+                yield Mark((left, y), (right, y), "middle of a rib")
         yield from (
             Mark((0.5 * (a + b), y0), (0.5 * (a + b), y1), "middle of a stretcher") for a, b in ribs.crossings
         )
+
+
+def _across(loop: Loop, y: Mm) -> tuple[Mm, Mm]:
+    """Leftmost and rightmost x of an edge of straight lines at a height."""
+    points = np.array(loop.corners)[:, :2]
+    ends = np.roll(points, -1, axis=0)
+    runs = (np.minimum(points[:, 1], ends[:, 1]) <= y) & (np.maximum(points[:, 1], ends[:, 1]) >= y)
+    runs &= points[:, 1] != ends[:, 1]
+    start, run = points[runs], (ends - points)[runs]
+    x = start[:, 0] + (y - start[:, 1]) / run[:, 1] * run[:, 0]
+    return float(x.min()), float(x.max())
 
 
 def _height_at_middle(part: FormPart) -> Mm:
@@ -208,20 +218,30 @@ def _height_at_middle(part: FormPart) -> Mm:
     return float(above.min()) if above.size else 0.0
 
 
-def _skin(skin: Skin, ribs: RibForm) -> Template:
+def _skin(skin: Skin, ribs: RibForm | TaperRibs) -> Template:
     """A sheet of the skin with the middles of the ribs that it is fixed to."""
     a, b = 0.5 * skin.length, 0.5 * skin.width
-    half = 0.5 * ribs.rib.thickness
-    lines = [Mark((-a, y + half), (a, y + half), "middle of a rib") for y in ribs.rib.places]
+    if skin.outline is not None and isinstance(ribs, TaperRibs):
+        lines = tuple(_ways(ribs, skin))
+    else:
+        lines = tuple(Mark((-a, y), (a, y), "middle of a rib") for y in ribs.middles)
     return Template(
         key=f"form-{skin.key}",
         name=f"form {skin.name}",
         material_name=skin.material_name,
         thickness=skin.thickness,
         quantity=1,
-        outline=rectangle((-a, -b), (a, b)),
-        marks=(Mark((0.0, -b), (0.0, b)), *lines),
+        outline=skin.outline or rectangle((-a, -b), (a, b)),
+        marks=lines if skin.outline is not None else (Mark((0.0, -b), (0.0, b)), *lines),
     )
+
+
+def _ways(ribs: TaperRibs, skin: Skin) -> Iterator[Mark]:
+    """Rows of short lines along the middle of every rib on the pattern of a skin; the first of each has its name."""
+    for row in ribs.lines_on(skin):
+        points = [(x, y) for x, y in row.tolist()]
+        for number, (start, end) in enumerate(pairwise(points)):
+            yield Mark(start, end, "" if number else "middle of a rib")
 
 
 def _centre_lines(loop: Loop) -> Iterator[Mark]:

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from ...model.layup.layup import Layup
 from ...model.layup.sections import IN_PLAN
 from ...model.shape.pathed import Pathed
-from ...model.wording import both_size
+from ...model.wording import both, both_size
 from ..columns import WIDTH, wrap
 from ..examine import Examined, Planned
 from .bag import bag_lines, valve_lines
@@ -69,6 +69,9 @@ def _panel(layup: Layup) -> str:
         turned = isinstance(layup.edge, Pathed) and not layup.face_is_up
         lies = f"{layup.press.lay}{', so that it is cut as its mirror image' * turned}"
         return f"{SHAPES[panel.outline]} {size}{_holes(layup)}, {lies}."
+    if layup.curve is not None and layup.far is not None:
+        ends = f"{both(layup.curve.length)} along the curve of its near end and {both(layup.far.length)} along that of its far end"
+        return f"Tapered panel, {ends}, {both(panel.width)} from end to end, on a {layup.press.lay} form."
     if panel.outline_on == IN_PLAN:
         return f"Bent panel {size} in plan, cut plumb after pressing, on a {layup.press.lay} form."
     return f"Bent panel {size} along the curve, on a {layup.press.lay} form."

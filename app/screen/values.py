@@ -12,6 +12,11 @@ LABEL = 46
 
 MAIN = (
     ("springback.form_radius", ""),
+    *(
+        (f"taper.{end}.form.{size}", f"{end} end of the form's face, {size}")
+        for end in ("near", "far")
+        for size in ("radius", "chord", "rise")
+    ),
     ("press.net", "pressure on the work"),
     ("press.force", "force on the work"),
     ("press.contact", "contact pressure on the bend"),

@@ -1,7 +1,6 @@
 """The other boards of a ribbed form: stretchers with notches, the baseboard with its vents, the skin laid flat."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 
 from ...model.form.part import FormPart
@@ -13,7 +12,7 @@ from ...model.shape.loop import Loop
 from ...model.units import Mm
 from ...model.wording import in_inches, in_mm
 from ..drawing.boxes import boxes_of
-from ..drawing.curves import Line, Point, rectangle
+from ..drawing.curves import Line, Point, Polyline, rectangle
 from ..drawing.lanes import Wanted, stack_dimensions
 from ..drawing.paper import Paper
 from ..drawing.pens import CENTRE, WIDE
@@ -33,40 +32,16 @@ def board_views(plan: Plan, paper: Paper) -> tuple[View, ...]:
     if found is None:
         return ()
     units, rows = units_of(plan), {row.key: row for row in form_rows(plan)}
-    ribs = _Ribs(
-        middles=tuple(sorted(y + 0.5 * found.load.rib for y in _places(found))),
-        bays=found.bays,
-    )
     views = [
-        scaled(partial(_board_view, ribs, part, rows[part.key], units), part.size, paper)
+        scaled(partial(_board_view, found, part, rows[part.key], units), part.size, paper)
         for part in found.parts
         if not part.key.startswith("rib")
     ]
     views += [
-        scaled(partial(_skin_view, ribs, skin, rows[skin.key], units), (skin.length, skin.width), paper)
+        scaled(partial(_skin_view, found, skin, rows[skin.key], units), (skin.length, skin.width), paper)
         for skin in found.skins
     ]
     return tuple(views)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Ribs:
-    """Where the ribs stand across: their middles from one side to the other, with so many bays between them."""
-
-    middles: tuple[Mm, ...]
-    bays: int
-
-    @property
-    def spacing(self) -> Mm:
-        """Distance of two of them, middle to middle."""
-        return self.middles[1] - self.middles[0]
-
-
-def _places(built: RibForm | TaperRibs) -> tuple[Mm, ...]:
-    """Lower face of every rib across."""
-    if isinstance(built, RibForm):
-        return built.rib.places
-    return tuple(part.places[0] for part in built.boards)
 
 
 def _note(row: FormRow, more: str, units: Units, scale: Scale) -> str:
@@ -75,13 +50,17 @@ def _note(row: FormRow, more: str, units: Units, scale: Scale) -> str:
     return f"{row.material}, {thickness}, {pieces}{more}, scale {scale}"
 
 
-def _board_view(ribs: _Ribs, part: FormPart, row: FormRow, units: Units, scale: Scale) -> View:
+def _board_view(ribs: RibForm | TaperRibs, part: FormPart, row: FormRow, units: Units, scale: Scale) -> View:
     """A stretcher or the baseboard; x and y from its middle and its foot."""
     (x0, y0), (x1, y1) = part.outline.box
     items: list[Item] = [*board_strokes(part.outline, part.holes, part.key), *_axes(x0, y0, x1, y1, scale)]
     view = View(name=part.key, scale=scale, origin=(0.0, 0.0), items=tuple(items))
     below = [Wanted(start=(x0, y0), end=(x1, y0), text=written(x1 - x0, units))]
     left = [Wanted(start=(x0, y0), end=(x0, y1), text=written(y1 - y0, units))]
+    top = sorted(x for x, y, _ in part.outline.corners if y > y1 - 1e-6)
+    if part.plane == "level" and top[-1] - top[0] < x1 - x0 - 1e-6:
+        wanted = [Wanted(start=(top[0], y1), end=(top[-1], y1), text=written(top[-1] - top[0], units))]
+        view = view.with_items(*stack_dimensions(view, wanted, Side.ABOVE, y1))
     more = ""
     if part.plane == "across":
         a, b = ribs.middles[0], ribs.middles[1]
@@ -96,10 +75,10 @@ def _board_view(ribs: _Ribs, part: FormPart, row: FormRow, units: Units, scale: 
     return titled(view, f"{row.mark}  {row.name}", _note(row, more, units, scale))
 
 
-def _skin_view(ribs: _Ribs, skin: Skin, row: FormRow, units: Units, scale: Scale) -> View:
+def _skin_view(ribs: RibForm | TaperRibs, skin: Skin, row: FormRow, units: Units, scale: Scale) -> View:
     """A sheet of the skin laid flat, with the middles of the ribs that it is fixed to."""
-    if skin.outline is not None:
-        return _pattern_view(skin, skin.outline, row, units, scale)
+    if skin.outline is not None and isinstance(ribs, TaperRibs):
+        return _pattern_view(ribs, skin, skin.outline, row, units, scale)
     a, b = 0.5 * skin.length, 0.5 * skin.width
     items: list[Item] = [
         Stroke(curve=rectangle((-a, -b), (a, b)), pen=WIDE, part=skin.key),
@@ -120,10 +99,15 @@ def _skin_view(ribs: _Ribs, skin: Skin, row: FormRow, units: Units, scale: Scale
     return titled(view, f"{row.mark}  {row.name}, laid flat", _note(row, more, units, scale))
 
 
-def _pattern_view(skin: Skin, outline: Loop, row: FormRow, units: Units, scale: Scale) -> View:
+def _pattern_view(
+    ribs: TaperRibs, skin: Skin, outline: Loop, row: FormRow, units: Units, scale: Scale
+) -> View:
     """A sheet of the skin of a taper, laid flat: its pattern in the rectangle that it is cut from."""
     (x0, y0), (x1, y1) = outline.box
-    items: list[Item] = [*board_strokes(outline, (), skin.key), *_axes(x0, y0, x1, y1, scale)]
+    items: list[Item] = [*board_strokes(outline, (), skin.key)]
+    for row_of_points in ribs.lines_on(skin):
+        points = tuple((x, y) for x, y in row_of_points.tolist())
+        items.append(Stroke(curve=Polyline(points=points), pen=CENTRE, part="rib"))
     view = View(name=skin.key, scale=scale, origin=(0.0, 0.0), items=tuple(items))
     below = [Wanted(start=(x0, y0), end=(x1, y0), text=written(x1 - x0, units))]
     left = [Wanted(start=(x0, y0), end=(x0, y1), text=written(y1 - y0, units))]

@@ -128,8 +128,8 @@ def _from_above(
     half, (left, right) = 0.5 * form.width, _extent(form)
     yield Stroke(curve=_moved(form_above(form), middle), pen=WIDE, part="form")
     if isinstance(built, TaperRibs) and built.baseboard is not None:
-        (x0, y0), (x1, y1) = built.baseboard.outline.box
-        yield Stroke(curve=rectangle((x0, middle + y0), (x1, middle + y1)), pen=NARROW, part="baseboard")
+        corners = [(x, y + middle) for x, y, _ in built.baseboard.outline.corners]
+        yield Stroke(curve=Polyline(points=(*corners, corners[0])), pen=NARROW, part="baseboard")
     for part in () if built is None else built.boards:
         (x0, _), (x1, _) = part.outline.box
         for place in (part.places[0], part.places[0] + part.thickness):

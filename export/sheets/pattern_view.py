@@ -1,23 +1,28 @@
 """The flat pattern of a sheet of a taper, as a view: its edge, its rulings, and how a round cone is struck."""
 
 import math
+from collections.abc import Iterator
 
 import numpy as np
 
 from ...model.stack import Layer
 from ...model.tapered_blanks import tapered_outline
+from ...model.units import Mm
 from ...model.wording import decimal
+from ..drawing.boxes import extent
 from ..drawing.curves import Line, Point
 from ..drawing.lanes import Wanted, stack_dimensions
 from ..drawing.pens import CENTRE, PHANTOM
-from ..drawing.primitives import Item, Side, Stroke
+from ..drawing.primitives import Align, Item, Side, Stroke, Text
 from ..drawing.scale import Scale
-from ..drawing.sheet import View
+from ..drawing.sheet import View, view_on_paper
 from .grain_arrow import grain_arrow
 from .loop_curves import board_strokes
 from .naming import titled
 from .words import Units, written
 
+ABOVE: Mm = 2.0
+"""Distance on paper of the words on the compass from the view."""
 ASIDE = 0.16
 """Share of the length by which the grain arrow stands beside the middle ruling."""
 
@@ -51,8 +56,8 @@ def pattern_view(layer: Layer, name: str, words: tuple[str, str], units: Units, 
         *stack_dimensions(view, below, Side.BELOW, y0),
         *stack_dimensions(view, left, Side.LEFT, x0),
     )
-    above, note = words
-    return titled(view.with_items(*dimensions), above, f"{note}{_struck(layer, units)}")
+    view = view.with_items(*dimensions)
+    return titled(view.with_items(*_struck(layer, view, units)), *words)
 
 
 def _ruling(layer: Layer, place: float) -> tuple[Point, Point]:
@@ -63,10 +68,16 @@ def _ruling(layer: Layer, place: float) -> tuple[Point, Point]:
     return (near[0], near[1]), (far[0], far[1])
 
 
-def _struck(layer: Layer, units: Units) -> str:
-    """How the blank of a round cone is struck with a beam compass."""
+def _struck(layer: Layer, view: View, units: Units) -> Iterator[Text]:
+    """How the blank of a round cone is struck with a beam compass, above its view."""
     sector = layer.blank.sector
     if sector is None:
-        return ""
-    radii = f"R {written(sector.outer, units)} and R {written(sector.inner, units)}"
-    return f"; {radii} from one centre, {decimal(math.degrees(sector.angle), 2)}° between the chain lines"
+        return
+    radii = f"R {written(sector.outer, units)} and R {written(sector.inner, units)} from one centre"
+    box = extent(view_on_paper(view))
+    yield Text(
+        text=f"{radii}, {decimal(math.degrees(sector.angle), 2)}° between chain lines",
+        position=view.in_view((box.centre[0], box.high[1] + ABOVE)),
+        height=2.5,
+        align=Align.CENTRE,
+    )

@@ -30,7 +30,7 @@ def rib_section(plan: Plan, ribs: RibForm, ratio: Ratio) -> Iterator[Item]:
         for x0, x1 in ((x, x + part.thickness) for x in part.places)
     ]
     if ribs.baseboard is not None:
-        (left, _), (right, _) = ribs.baseboard.outline.box
+        left, right = ribs.core.ends
         boxes.append((left, 0.0, right, base.board))
     for x0, z0, x1, z1 in boxes:
         edges = (Polyline(points=((x0, z0), (x1, z0), (x1, z1), (x0, z1), (x0, z0))),)

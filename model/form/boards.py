@@ -9,7 +9,7 @@ import numpy as np
 
 from ..data.carcase import carcase
 from ..materials import Board
-from ..shape.loop import Loop, LoopPoint, circle, polygon, rectangle
+from ..shape.loop import Loop, LoopPoint, circle, polygon
 from ..units import Mm
 from .core import Section
 from .part import FormPart
@@ -120,20 +120,24 @@ def stretcher_board(
 
 def baseboard_under(
     core: Section,
-    ends: tuple[Mm, Mm],
+    ends: tuple[tuple[Mm, Mm], tuple[Mm, Mm]],
     board: Board,
     width: Mm,
     ribs: tuple[Mm, ...],
     fields: list[tuple[Mm, Mm]],
     vent: Mm,
 ) -> FormPart:
-    """The board under all ribs, with a hole into every cell."""
-    left, right = ends
+    """The board under all ribs, with a hole into every cell.
+
+    ``ends`` are its leftmost and its rightmost x on both sides across.
+    """
+    (a, b), (c, d) = ends
+    half = 0.5 * width
     holes = [
         hole
-        for a, b in fields
+        for left, right in fields
         for low, high in pairwise(ribs)
-        for hole in _hole((0.5 * (a + b), 0.5 * (low + high)), vent, b - a)
+        for hole in _hole((0.5 * (left + right), 0.5 * (low + high)), vent, right - left)
     ]
     return FormPart(
         key="baseboard",
@@ -141,7 +145,7 @@ def baseboard_under(
         material_name=board.name,
         thickness=core.foot,
         plane="level",
-        outline=rectangle((left, -0.5 * width), (right, 0.5 * width)),
+        outline=polygon(((a, -half), (b, -half), (d, half), (c, half))),
         holes=tuple(holes),
         places=(0.0,),
     )

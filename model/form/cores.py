@@ -24,10 +24,9 @@ class Cores:
         return max(left for left, _ in ends), min(right for _, right in ends)
 
     @property
-    def span(self) -> tuple[Mm, Mm]:
-        """Leftmost and rightmost x that any of them reaches."""
-        ends = [section.ends for section in self.sections]
-        return min(left for left, _ in ends), max(right for _, right in ends)
+    def both_ends(self) -> tuple[tuple[Mm, Mm], tuple[Mm, Mm]]:
+        """Leftmost and rightmost x of the first one and of the last one."""
+        return self.sections[0].ends, self.sections[-1].ends
 
     def depth(self, low: Mm, high: Mm) -> Mm:
         """Least height of wood over the underside between two places x, in any of them."""

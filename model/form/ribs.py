@@ -72,6 +72,11 @@ class RibForm:
         return self.load.run / self.bays
 
     @property
+    def middles(self) -> tuple[Mm, ...]:
+        """Middle of every rib across, from one side to the other."""
+        return tuple(y + 0.5 * self.rib.thickness for y in self.rib.places)
+
+    @property
     def crossings(self) -> tuple[tuple[Mm, Mm], ...]:
         """Left and right side x of every stretcher, from left to right."""
         return tuple(sorted((x, x + part.thickness) for part in self.stretchers for x in part.places))
@@ -135,7 +140,7 @@ def rib_form(layup: Layup, board: Board, base: Base, sheet: Sheet) -> RibForm | 
             for number, (height, places) in enumerate(by_height(crosses).items(), 1)
         ),
         skins=skins,
-        baseboard=baseboard_under(core, core.ends, board, width, middles, fields, vent)
+        baseboard=baseboard_under(core, (core.ends, core.ends), board, width, middles, fields, vent)
         if base.board
         else None,
     )

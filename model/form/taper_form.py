@@ -35,6 +35,8 @@ from .part import FormPart
 from .ribs import RibForm
 from .skin import Skin
 
+MARKED: Mm = 0.1
+"""Chordal tolerance of lines that are only drawn on a sheet."""
 DRAWN: Mm = 0.02
 """Chordal tolerance of both sides of a board where it is drawn with its bevel."""
 
@@ -74,10 +76,13 @@ class Carcase:
         """Points ``(n, 2)`` of a height of the sheet in the plane at a place y across, on the rulings u."""
         return np.asarray(plane_cut(self.sheet, y, height, u) + np.array([0.0, self.lift]))
 
+    def places(self, height: Mm, tolerance: Mm) -> Floats:
+        """Rulings u between which the face at a height keeps to its chords."""
+        return cut_places(self.sheet, self.past, abs(height - self.sheet.reference), tolerance)
+
     def points(self, y: Mm, height: Mm, tolerance: Mm) -> Core:
         """The same as a row of chords, as many in every plane."""
-        u = cut_places(self.sheet, self.past, abs(height - self.sheet.reference), tolerance)
-        spots = plane_cut(self.sheet, y, height, u) + np.array([0.0, self.lift])
+        spots = self.at(y, height, self.places(height, tolerance))
         return self._core(tuple((x, z, 0.0) for x, z in spots.tolist()), y)
 
     def edge(self, y: Mm) -> Floats:
@@ -104,8 +109,7 @@ class Carcase:
         return float(faces[:, 0].min()) - self.shoulder, float(faces[:, 0].max()) + self.shoulder
 
     def _face(self, y: Mm) -> Floats:
-        u = cut_places(self.sheet, self.past, self.sheet.reference, DRAWN)
-        return np.asarray(plane_cut(self.sheet, y, 0.0, u) + np.array([0.0, self.lift]))
+        return self.at(y, 0.0, self.places(0.0, DRAWN))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -166,6 +170,18 @@ class TaperRibs:
     def spacing(self) -> Mm:
         """Distance of the ribs, middle to middle."""
         return self.load.run / self.bays
+
+    @property
+    def middles(self) -> tuple[Mm, ...]:
+        """Middle of every rib across, from one side to the other."""
+        return tuple(sorted(part.places[0] + 0.5 * part.thickness for part in self.boards))
+
+    def lines_on(self, skin: Skin) -> tuple[Floats, ...]:
+        """Rows of points ``(n, 2)`` on a sheet of the skin, laid flat, along the middle of every rib under it."""
+        form, height = self.carcase, 0.5 * (skin.low + skin.high)
+        u = form.places(height, MARKED)
+        ways = (along_rulings(form.sheet, u, y, height) for y in self.middles)
+        return tuple(form.sheet.unroll(u, w, height) for w in ways)
 
     @property
     def parts(self) -> tuple[FormPart, ...]:
@@ -274,7 +290,7 @@ def _ribbed(layup: Layup, board: Board, form: Carcase, from_near: bool) -> Taper
             for number, (height, places) in enumerate(by_height(crosses).items(), 1)
         ),
         skins=tuple(_skins(layup, board, form)),
-        baseboard=baseboard_under(edges, edges.span, board, form.width, middles, fields, vent)
+        baseboard=baseboard_under(edges, edges.both_ends, board, form.width, middles, fields, vent)
         if form.board
         else None,
     )
@@ -295,8 +311,8 @@ def _boards(
     for number, y in enumerate(middles, 1):
         sides = y - 0.5 * thickness, y + 0.5 * thickness
         cores = [form.core(side, under) for side in sides]
-        outline, curve = _larger(cores, notches)
         rows = [form.points(side, under, DRAWN) for side in sides]
+        outline, curve = _larger(form, cores, rows, under, notches)
         part = FormPart(
             key=f"{name}-{number}",
             name=f"{name} {number}",
@@ -317,18 +333,19 @@ def _loop(core: Core, notches: tuple[LoopPoint, ...]) -> Loop:
     return Loop((*core.curve, *((x, z, 0.0) for x, z in core.around(notches))))
 
 
-def _larger(cores: Sequence[Core], notches: tuple[LoopPoint, ...]) -> tuple[Loop, tuple[Corner, ...]]:
+def _larger(
+    form: Carcase, cores: Sequence[Core], rows: Sequence[Core], under: Mm, notches: tuple[LoopPoint, ...]
+) -> tuple[Loop, tuple[Corner, ...]]:
     """Outline that both sides of a board can be cut out of, with its curve: that of the larger side, or of both together."""
     whole = [closed(_loop(core, ()).corners) for core in cores]
     large = int(abs(whole[1].area) > abs(whole[0].area))
-    # shapely is slow to import and only forms of tapers need it
+    if _holds(form, rows[large], rows[1 - large], under):
+        core = cores[large]
+        return closed(_loop(core, notches).corners), core.curve
+    # shapely is slow to import, and few tapers are larger in one place and smaller in another
     from shapely import Polygon
 
     shapes = [Polygon(loop.flattened(FINE)).buffer(0.0) for loop in whole]
-    outside = shapes[1 - large].difference(shapes[large].buffer(2.0 * FINE))
-    if outside.is_empty:
-        core = cores[large]
-        return closed(_loop(core, notches).corners), core.curve
     joined = shapes[0].union(shapes[1])
     for left, right, low, high in _slots(notches):
         joined = joined.difference(
@@ -336,6 +353,15 @@ def _larger(cores: Sequence[Core], notches: tuple[LoopPoint, ...]) -> tuple[Loop
         )
     corners = np.array(joined.exterior.coords[:-1])
     return polygon(corners.tolist()), _upper(corners)
+
+
+def _holds(form: Carcase, large: Core, small: Core, under: Mm) -> bool:
+    """Whether a section holds all of another one: at each ruling it reaches farther up, and at its ends farther out."""
+    one, other = (np.array(core.curve)[:, :2] for core in (large, small))
+    normals = form.sheet.frames(form.places(under, DRAWN)).normal[:, [0, 2]]
+    over = ((one - other) * normals).sum(axis=1)
+    wide = form.shoulder > 0.0 or (one[0, 0] <= other[0, 0] + FINE and one[-1, 0] >= other[-1, 0] - FINE)
+    return wide and bool((over >= -FINE).all())
 
 
 def _slots(notches: tuple[LoopPoint, ...]) -> Iterator[tuple[Mm, Mm, Mm, Mm]]:

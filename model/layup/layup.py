@@ -124,7 +124,7 @@ class Layup:
 
     @property
     def bend_key(self) -> str:
-        """Key that makes the bend of this layup wider or tighter."""
+        """Key that makes the bend of this layup wider or tighter; of a taper that of its near end."""
         shape = "arc" if self.bend is None else self.bend.shape
         return {
             "arc": "bend.radius",

@@ -9,7 +9,7 @@ import pytest
 
 from underbag.app.read.layup_file import read_text
 from underbag.model.errors import ShapeError
-from underbag.model.plan import Plan, planned
+from underbag.model.plan import Plan, plan
 from underbag.model.scene import layer_meshes
 from underbag.model.shape.loop import Loop
 from underbag.model.shape.mesh import Mesh
@@ -32,7 +32,7 @@ JOBS = {
 
 @lru_cache(maxsize=16)
 def job(name: str) -> Plan:
-    return planned(read_text(JOBS[name]))
+    return plan(read_text(JOBS[name]))
 
 
 def pressed(plan: Plan) -> TaperedSheet:
@@ -75,10 +75,10 @@ def test_every_blank_rolled_back_lands_on_the_edge_of_its_layer(name: str) -> No
 
 @pytest.mark.parametrize("name", ["round cone", "leaning cone", "ellipse", "crown and hollow"])
 def test_the_core_without_trim_ends_on_both_curves(name: str) -> None:
-    plan = planned(read_text(JOBS[name] + "[substrate]\ntrim = 0\n"))
-    assert plan.taper is not None
-    core = next(layer for layer in plan.stack.layers if layer.role == "substrate")
-    sheet, released = pressed(plan), plan.taper.states.released
+    found = plan(read_text(JOBS[name] + "[substrate]\ntrim = 0\n"))
+    assert found.taper is not None
+    core = next(layer for layer in found.stack.layers if layer.role == "substrate")
+    sheet, released = pressed(found), found.taper.states.released
     points = core.blank.edge.flattened(0.02)
     u, w = sheet.locate(points[:, 0], points[:, 1], core.middle)
     off = np.minimum(np.abs(np.abs(w) - sheet.half_width(u)), np.abs(np.abs(u) - 0.5 * sheet.profile.length))
@@ -162,10 +162,10 @@ def test_the_blanks_of_a_cone_have_true_arcs_and_can_be_struck() -> None:
 
 def test_past_half_a_round_in_the_flat_a_blank_is_longer_than_its_chord() -> None:
     # a steep cone of 220° around its axis lies flat as a sector of more than 180°
-    plan = planned(
+    found = plan(
         read_text('[panel]\nwidth = 60\n[bend]\nradius = 300\nangle = "220°"\n[taper]\nradius = 180\n')
     )
-    for layer in plan.stack.layers:
+    for layer in found.stack.layers:
         sector = layer.blank.sector
         assert sector is not None
         assert sector.angle > math.pi
@@ -180,9 +180,7 @@ def test_past_half_a_round_in_the_flat_a_blank_is_longer_than_its_chord() -> Non
 def test_a_form_that_would_reach_the_point_of_the_cone_is_refused() -> None:
     # the point lies 38 mm past the far end; the form ends 40 mm and more past the panel in its plane
     with pytest.raises(ShapeError, match=r"rulings would meet 79\.7 mm past the far curve"):
-        planned(
-            read_text('[panel]\nwidth = 60\n[bend]\nradius = 180\nangle = "220°"\n[taper]\nradius = 70\n')
-        )
+        plan(read_text('[panel]\nwidth = 60\n[bend]\nradius = 180\nangle = "220°"\n[taper]\nradius = 70\n'))
 
 
 @pytest.mark.parametrize("name", JOBS)

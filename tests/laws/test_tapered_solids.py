@@ -18,7 +18,7 @@ from underbag.export.solids import NamedSolid, bodies
 from underbag.export.step import step_of
 from underbag.export.taper_work import taper_work
 from underbag.export.tapered import tapered_bodies
-from underbag.model.plan import Plan, planned
+from underbag.model.plan import Plan, plan
 from underbag.model.scene import scene
 
 THICK = '[substrate]\nmaterial = "birch plywood"\nthickness = 3\nlaminations = 2\n'
@@ -45,7 +45,7 @@ class Built:
 def built() -> dict[str, Built]:
     found = {}
     for name, text in JOBS.items():
-        made = planned(read_text(text))
+        made = plan(read_text(text))
         assert made.taper is not None
         found[name] = Built(made, tapered_bodies(made.stack.layers, taper_work(made, made.taper)))
     return found
@@ -161,7 +161,7 @@ def test_step_reads_back_whole(built: dict[str, Built], name: str, tmp_path: Pat
 )
 def test_the_form_carries_the_layers_all_over(build: str, lay: str) -> None:
     text = f'{SHADE}[press]\nlay = "{lay}"\n[form]\nbuild = "{build}"\nrib = 25\n{THICK}'
-    made = planned(read_text(text))
+    made = plan(read_text(text))
     found = bodies(made)
     parts = {part.key: part for part in scene(made).parts}
     assert set(found) == set(parts)
