@@ -56,7 +56,8 @@ class NamedSolid:
 def solids(plan: Plan) -> tuple[NamedSolid, ...]:
     """Build the solids of a plan, from the lower film to the valve: the parts of its scene, as bodies.
 
-    Where a form would reach around under itself neither form nor bag are designed, and both are left out.
+    Where a form would reach around under itself neither form nor bag are designed, and both are left out. So is the
+    tail of breather to a valve beside the work: the film rises over it, and without that they would overlap.
 
     Raises
     ------

@@ -41,7 +41,7 @@ def step_of(parts: Sequence[NamedSolid], title: str) -> bytes:
 
 def _header(title: str) -> str:
     """Header with what is true of the file: title, author, unit and tools."""
-    description = "Solids of a veneer layup; lengths in mm; the valve is schematic; sheets that hang over an edge end at it"
+    description = "Solids of a veneer layup; lengths in mm; the valve is schematic; sheets that hang over an edge end at it; a tail of breather is left out"
     tool = "Open CASCADE Technology"
     return "\n".join(
         (

@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import accumulate
 
-from .bag.drape import CHORD, drape, draped_sheets, valve_disc
+from .bag.drape import CHORD, ValveDisc, drape, draped_sheets, valve_disc
 from .bag.drape_mesh import draped_mesh, lower_film_mesh, upper_film_mesh, valve_mesh
+from .bag.tail import Tail, breather_tail, tail_mesh
 from .colour import colour_of
 from .form.meshes import FormMesh, form_meshes
 from .form.taper_meshes import block_mesh, taper_meshes
@@ -22,7 +23,7 @@ from .shape.prism import prism
 from .shape.slab import raised
 from .shape.slabs import slabs
 from .shape.tapered_slabs import tapered_slabs
-from .stack import Layer
+from .stack import Layer, Stack
 from .tapered_blanks import tapered_outline
 from .units import Mm
 from .wording import both, both_size
@@ -138,9 +139,26 @@ def _bagged(plan: Plan, layers: tuple[_Shape, ...]) -> tuple[_Shape, ...]:
         _Shape("lower-film", "lower film", "film", name, note, lower_film_mesh(film)),
         *_base_shape(plan),
         *layers,
+        *_tail_shape(plan, under, disc),
         _Shape("upper-film", "upper film", "film", name, note, upper_film_mesh(film)),
         _Shape("valve", "valve", "valve", "", across, valve_mesh(disc, TOLERANCE)),
     )
+
+
+def _tail_shape(plan: Plan, under: Stack, disc: ValveDisc) -> tuple[_Shape, ...]:
+    """The tail of breather to a valve beside the work."""
+    tail, breather = tail_of(plan, under, disc), plan.chosen.breather
+    if tail is None or breather is None:
+        return ()
+    material = breather.name
+    note = f"{both(tail.width)} wide, to the valve; how the film rises over it is not drawn"
+    return (_Shape("tail", "tail of the breather", "breather", material, note, tail_mesh(tail), stays=True),)
+
+
+def tail_of(plan: Plan, stack: Stack, disc: ValveDisc) -> Tail | None:
+    """The tail of breather under a valve beside the work, over the layers that the film is draped over."""
+    beside = plan.valve.over == "tail"
+    return breather_tail(stack, plan.base, disc, plan.layup.breather.tail) if beside else None
 
 
 def _film_note(plan: Plan) -> str:
