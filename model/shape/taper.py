@@ -225,10 +225,10 @@ class TaperedSheet:
         worst = int(spread.argmin())
         if spread[worst] <= 0.0:
             meeting = abs(float(rates.g[worst] / rates.phi[worst])) - float(rates.half[worst])
+            where = f"{meeting:.1f} mm past" if meeting > 0.0 else f"{-meeting:.1f} mm before"
             raise ShapeError(
-                f"the rulings would meet {max(meeting, 0.0):.1f} mm past the {_end(w[worst])} curve, "
-                f"{aside(float(u[worst]))}, and the layers reach {past:.1f} mm past it; make that curve larger, or trim "
-                "and overhang shorter"
+                f"the rulings would meet {where} the {_end(w[worst])} curve, {aside(float(u[worst]))}, and the layers "
+                f"reach {past:.1f} mm past it; make that curve larger, or trim and overhang shorter"
             )
         place, height, stretch = self.tightest(low, high, past)
         if stretch <= 0.0:
