@@ -13,6 +13,7 @@ from ..model.bag.size import BagSize, Term
 from ..model.checks.rule import Check
 from ..model.layup.layup import Layup
 from ..model.plan import Plan
+from ..model.shape.cone import Sector
 from ..model.source import Source
 from ..model.stack import Layer
 from ..model.value import METHOD, Value
@@ -77,7 +78,21 @@ def _layer(number: int, layer: Layer) -> Document:
             "width": layer.blank.width,
             "area": layer.blank.area,
             "quantity": layer.blank.quantity,
+            "sector": _sector(layer.blank.sector),
         },
+    }
+
+
+def _sector(sector: Sector | None) -> Document | None:
+    """How the blank of a round cone is struck with a beam compass; None for any other."""
+    if sector is None:
+        return None
+    return {
+        "angle": sector.angle,
+        "outer_radius": sector.outer,
+        "inner_radius": sector.inner,
+        "beside": sector.side,
+        "chord": sector.chord,
     }
 
 

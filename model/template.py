@@ -12,7 +12,6 @@ from .form.ribs import RibForm
 from .form.skin import Skin
 from .form.taper_form import TaperRibs
 from .plan import Plan
-from .shape.cone import Sector
 from .shape.loop import Loop, LoopPoint, rectangle
 from .shape.pathed import Pathed
 from .shape.seat import beside
@@ -59,8 +58,6 @@ class Template:
         Holes that are cut through the finished panel: drawn on the blank, not cut from it.
     marks
         Centre lines, the lines at which a bend begins and ends, the middles of what is fixed to it, the grain arrow.
-    sector
-        Of the blank of a round cone: how it is struck with a beam compass.
     """
 
     key: str
@@ -72,7 +69,6 @@ class Template:
     holes: tuple[Loop, ...] = ()
     openings: tuple[Loop, ...] = ()
     marks: tuple[Mark, ...] = ()
-    sector: Sector | None = None
 
     @property
     def size(self) -> tuple[Mm, Mm]:
@@ -127,7 +123,6 @@ def _layers(plan: Plan) -> Iterator[Template]:
             holes=layer.blank.holes,
             openings=openings(plan, layer),
             marks=tuple(_blank_marks(plan, layer, loop)),
-            sector=layer.blank.sector,
         )
 
 

@@ -182,11 +182,11 @@ def test_two_flat_curves_make_a_flat_sheet() -> None:
     assert sheet.least_radius == math.inf
 
 
-@pytest.mark.parametrize("name", TAPERS)
+@pytest.mark.parametrize("name", [name for name in TAPERS if name not in ("crown and hollow", "tray")])
 def test_seen_from_the_other_end_it_is_the_same_sheet(name: str) -> None:
+    # where the ends head different ways the near chord lies level, and the other end comes out turned
     sheet = taper(name)
-    if sheet.tilt != 0.0:
-        pytest.skip("the near chord lies level, so that the other end comes out turned")
+    assert sheet.tilt == 0.0
     back = TaperedSheet(
         near=sheet.far, far=sheet.near, width=sheet.width, lift=-sheet.lift, reference=sheet.reference
     )

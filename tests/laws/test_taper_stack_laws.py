@@ -7,6 +7,8 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
+from underbag.app.document import document
+from underbag.app.examine import examine
 from underbag.app.read.layup_file import read_text
 from underbag.model.errors import ShapeError
 from underbag.model.plan import Plan, plan
@@ -183,6 +185,22 @@ def test_a_form_that_would_reach_the_point_of_the_cone_is_refused() -> None:
         plan(read_text('[panel]\nwidth = 60\n[bend]\nradius = 180\nangle = "220°"\n[taper]\nradius = 70\n'))
 
 
+def test_programs_read_how_a_blank_is_struck() -> None:
+    told = document(examine(read_text(JOBS["round cone"])))
+    for layer, row in zip(job("round cone").stack.layers, told["layers"], strict=True):
+        sector, found = layer.blank.sector, row["blank"]["sector"]
+        assert sector is not None
+        # area of a ring's part and of the two strips beside it, from what is told alone
+        deep = found["outer_radius"] - found["inner_radius"]
+        middle = 0.5 * (found["outer_radius"] + found["inner_radius"])
+        assert (found["angle"] * middle + 2.0 * found["beside"]) * deep == pytest.approx(
+            layer.blank.area, rel=1e-9
+        )
+        assert found["chord"] < row["blank"]["length"] + 1e-6
+    told = document(examine(read_text(JOBS["ellipse"])))
+    assert [row["blank"]["sector"] for row in told["layers"]] == [None] * len(told["layers"])
+
+
 @pytest.mark.parametrize("name", JOBS)
 def test_layers_are_closed_and_touch(name: str) -> None:
     plan = job(name)
@@ -212,6 +230,5 @@ def test_templates_are_the_blanks_with_their_rulings(name: str) -> None:
             continue
         template = found[layer.key]
         assert template.outline == layer.blank.edge
-        assert (template.sector is None) == (name != "round cone")
         # the middle ruling lies along y = x-axis's middle
         assert any(abs(mark.start[0]) < 1e-9 and abs(mark.end[0]) < 1e-9 for mark in template.marks)
