@@ -100,15 +100,17 @@ def _sorted(facets: list[Facet], pairs: Whole) -> list[int]:
     ]
     waits = np.bincount(pairs[:, 1], minlength=len(facets))
     over: dict[int, list[int]] = {}
-    for below, above in pairs:
-        over.setdefault(int(below), []).append(int(above))
+    under: dict[int, list[int]] = {}
+    for below, above in pairs.tolist():
+        over.setdefault(below, []).append(above)
+        under.setdefault(above, []).append(below)
     ready = [rank[number] for number in range(len(facets)) if waits[number] == 0]
     heapq.heapify(ready)
     left = set(range(len(facets)))
     order = []
     while left:
-        # a ring of facets that cover each other has no right order: begin with the lowest
-        number = heapq.heappop(ready)[2] if ready else min(left, key=lambda one: rank[one])
+        # a ring of facets that cover each other has no right order: begin with its lowest
+        number = heapq.heappop(ready)[2] if ready else min(_ring(left, under), key=lambda one: rank[one])
         if number not in left:
             continue
         left.remove(number)
@@ -118,3 +120,13 @@ def _sorted(facets: list[Facet], pairs: Whole) -> list[int]:
             if waits[above] == 0:
                 heapq.heappush(ready, rank[above])
     return order
+
+
+def _ring(left: set[int], under: dict[int, list[int]]) -> list[int]:
+    """A ring of facets that cover each other; every one that is left has another left below it."""
+    walk = [min(left)]
+    while True:
+        below = next(one for one in under[walk[-1]] if one in left)
+        if below in walk:
+            return walk[walk.index(below) :]
+        walk.append(below)
