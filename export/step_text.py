@@ -4,8 +4,8 @@ The kernel numbers the records of a file in an order that changes from run to ru
 life of the process, and stamps the clock into the header. Here each record is numbered where a walk from the roots
 first meets it; strings are written in plain ASCII as ISO 10303-21 asks.
 
-The kernel writes a curve once for each face and each edge that it bounds. Here points and splines that say the same
-are one record, which makes the file of a curved stack half as large.
+The kernel writes a curve once for each face and each edge that it bounds. Here points, directions and splines that
+say the same are one record, which makes the file of a curved stack half as large.
 """
 
 import re
@@ -14,7 +14,7 @@ from collections.abc import Iterable, Mapping
 STYLES = "MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION("
 """Records that give parts their colours: the roots whose order changes."""
 
-SHARED = ("CARTESIAN_POINT(", "B_SPLINE_CURVE_WITH_KNOTS(")
+SHARED = ("CARTESIAN_POINT(", "DIRECTION(", "VECTOR(", "B_SPLINE_CURVE_WITH_KNOTS(")
 """Records of which one is enough, those that others refer to first: they are nothing but what they say."""
 
 USAGE = re.compile(r'^(NEXT_ASSEMBLY_USAGE_OCCURRENCE\()"\d+"')
