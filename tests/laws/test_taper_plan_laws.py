@@ -6,6 +6,7 @@ volume between two parallel planes joined by straight rulings follows from three
 """
 
 import math
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -18,9 +19,9 @@ from underbag.app.examine import examine
 from underbag.app.read.layup_file import read_text
 from underbag.model.errors import LayupError
 from underbag.model.form.part import FormPart
+from underbag.model.form.taper_meshes import block_mesh, taper_meshes
 from underbag.model.plan import Plan, plan
 from underbag.model.report import Report, report
-from underbag.model.scene import scene
 from underbag.model.shape.mesh import Mesh
 from underbag.model.shape.plane_cut import plane_cut
 
@@ -35,8 +36,17 @@ JOBS = {
     "[taper]\nchain = 'straight 60, crown 220 through 40°, hollow 300 through 30°, straight 20'\n",
 }
 BUILDS = ("stacked", "ribs", "box")
+BUILT = (
+    ("cone", "stacked"),
+    ("cone", "ribs"),
+    ("hollow", "stacked"),
+    ("hollow", "ribs"),
+    ("wave", "ribs"),
+    ("ellipse", "stacked"),
+)
 
 
+@cache
 def job(name: str, build: str = "stacked") -> Plan:
     return plan(read_text(f'{JOBS[name]}[form]\nbuild = "{build}"\n'))
 
@@ -49,6 +59,15 @@ def volume(mesh: Mesh) -> float:
     """Volume by the divergence theorem."""
     a, b, c = (mesh.points[mesh.triangles[:, corner]] for corner in range(3))
     return float(np.einsum("ij,ij->i", a, np.cross(b, c)).sum()) / 6.0
+
+
+def bodies(found: Plan) -> list[tuple[str, Mesh]]:
+    """Meshes of the form by their keys."""
+    assert found.form is not None
+    assert found.form.carcase is not None
+    if found.form.taper is None:
+        return [("form", block_mesh(found.form.carcase, 0.05))]
+    return [(body.key, body.mesh) for body in taper_meshes(found.form.taper, 0.05)]
 
 
 def is_closed(mesh: Mesh) -> bool:
@@ -149,24 +168,23 @@ def test_a_taper_of_two_equal_ends_is_a_straight_bend() -> None:
 # The form
 
 
-@pytest.mark.parametrize("build", BUILDS)
-@pytest.mark.parametrize("name", JOBS)
+@pytest.mark.parametrize(("name", "build"), [*BUILT, ("points", "box"), ("steep lift", "box")])
 def test_the_forms_bodies_are_closed_and_hold_what_is_told(name: str, build: str) -> None:
     found = job(name, build)
-    parts = [part for part in scene(found).parts if part.key.startswith("form")]
+    parts = bodies(found)
     assert parts
-    for part in parts:
-        assert is_closed(part.mesh), part.key
-        assert volume(part.mesh) > 0.0, part.key
+    for key, mesh in parts:
+        assert is_closed(mesh), key
+        assert volume(mesh) > 0.0, key
     if found.form is None or found.form.taper is None:
         return
     made: dict[str, FormPart] = {part.key: part for part in found.form.parts}
-    for part in parts:
-        board = made.get(part.key.removeprefix("form-"))
+    for key, mesh in parts:
+        board = made.get(key.removeprefix("form-"))
         if board is not None:
             # chords of 0.02 mm on the curved edges; sections change evenly, so that the mean of both sides is off by
             # the prismoidal term alone
-            assert volume(part.mesh) == pytest.approx(board.volume, rel=2e-3)
+            assert volume(mesh) == pytest.approx(board.volume, rel=2e-3)
 
 
 @pytest.mark.parametrize("name", JOBS)
@@ -181,15 +199,14 @@ def test_the_block_is_the_prismoid_of_its_three_sections(name: str) -> None:
         edge = form.edge(y)
         return float(Polygon([*edge, (edge[-1, 0], 0.0), (edge[0, 0], 0.0)]).area)
 
-    (block,) = (part.mesh for part in scene(found).parts if part.key == "form")
+    block = block_mesh(form, 0.05)
     half = 0.5 * form.width
     wanted = form.width / 6.0 * (area(-half) + 4.0 * area(0.0) + area(half))
     # the mesh keeps to chords of 0.05 mm; shoulders stand upright and do not taper
     assert volume(block) == pytest.approx(wanted, rel=5e-3 if name == "hollow" else 5e-4)
 
 
-@pytest.mark.parametrize("build", ["stacked", "ribs"])
-@pytest.mark.parametrize("name", JOBS)
+@pytest.mark.parametrize(("name", "build"), BUILT)
 def test_no_board_stands_past_the_face_and_each_touches_it(name: str, build: str) -> None:
     """Both sides of every rib lie on the true offset of the face by the skin, ruling by ruling."""
     found = job(name, build)
@@ -198,7 +215,6 @@ def test_no_board_stands_past_the_face_and_each_touches_it(name: str, build: str
     assert built is not None
     assert form is not None
     skin = built.load.skin if found.form.ribbed is not None else 0.0  # type: ignore[union-attr]
-    half = 0.5 * form.sheet.profile.length
     for board, curve in zip(built.boards, built.curves, strict=True):
         assert board.sides is not None
         outline = Polygon(board.outline.flattened(0.002)).buffer(0.02)
@@ -208,9 +224,8 @@ def test_no_board_stands_past_the_face_and_each_touches_it(name: str, build: str
             top = plane_cut(form.sheet, y, -skin, u) + np.array([0.0, form.lift])
             assert np.allclose(corners[: len(u)], top, atol=1e-9)
             assert outline.contains(MultiPoint(corners))
-        assert len(curve) >= 2
-        reach = [corner[0] for corner in curve]
-        assert min(reach) < -0.5 * half * 0.5 or len(curve) > 2
+        # the curve that is told runs from the left end of the board to its right one
+        assert curve[0][0] < 0.0 < curve[-1][0]
 
 
 def test_ribs_are_numbered_from_the_near_end() -> None:
@@ -306,7 +321,7 @@ def demand_clear(error: LayupError) -> None:
 
 @given(tapers())
 @settings(
-    max_examples=40,
+    max_examples=12,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large],
 )
@@ -329,7 +344,6 @@ def test_any_taper_gives_a_whole_job_or_a_clear_word(text: str) -> None:
     assert all(math.isfinite(value.number) for value in told.values)
     if not found.is_undercut:
         assert found.bag.needed_length > 0.0
-        for part in scene(found).parts:
-            assert np.isfinite(part.mesh.points).all()
-            if part.key.startswith("form"):
-                assert is_closed(part.mesh), part.key
+        for key, mesh in bodies(found):
+            assert np.isfinite(mesh.points).all()
+            assert is_closed(mesh), key
