@@ -164,7 +164,8 @@ def test_the_form_carries_the_layers_all_over(build: str, lay: str) -> None:
     made = plan(read_text(text))
     found = bodies(made)
     parts = {part.key: part for part in scene(made).parts}
-    assert set(found) == set(parts)
+    # of the tail of breather that runs down to the valve no solid is made
+    assert set(found) == set(parts) - {"tail"}
     assert [key for key, body in found.items() if not is_valid(body)] == []
     form = [key for key in found if key.startswith("form")]
     for key in form:
