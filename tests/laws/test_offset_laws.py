@@ -34,7 +34,7 @@ def edges(draw: st.DrawFn) -> Loop:
 
 
 @given(edge=edges(), margin=st.floats(-30.0, 40.0).filter(lambda m: abs(m) > 0.1))
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=60, deadline=None)
 def test_an_offset_is_that_of_the_referee(edge: Loop, margin: float) -> None:
     wanted = Polygon(edge.flattened(HAIR)).buffer(margin, join_style="mitre", mitre_limit=LONGEST)
     if wanted.is_empty or wanted.geom_type == "MultiPolygon":

@@ -102,7 +102,7 @@ def made(asked: Mapping[str, Any]) -> tuple[Layup | None, str]:
 
 
 @given(panel=panels(), overhang=st.sampled_from([0.0, 6.0, 25.0]), trim=st.sampled_from([0.0, 12.0]))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=10, deadline=None)
 def test_any_outline_gives_closed_meshes_or_a_clear_refusal(
     panel: dict[str, Any], overhang: float, trim: float
 ) -> None:
@@ -112,33 +112,31 @@ def test_any_outline_gives_closed_meshes_or_a_clear_refusal(
         assert fault.startswith("panel.")
         assert "mm" in fault or "corners" in fault
         return
-    found = examine(layup).planned
-    if found is None:
-        return
-    for part in scene(found.plan).parts:
+    planned = plan(layup)
+    for part in scene(planned).parts:
         edges = np.sort(part.mesh.triangles[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2), axis=1)
         _, shared = np.unique(edges, axis=0, return_counts=True)
         assert (shared == 2).all(), part.key
-    for layer in found.plan.stack.layers:
-        ring = Polygon(layer.blank.edge.flattened(0.001))
+    for layer in planned.stack.layers:
+        ring = Polygon(layer.blank.edge.flattened(0.01))
         assert ring.is_valid
         assert ring.area == pytest.approx(layer.blank.area, abs=0.01 * layer.blank.edge.length)
         low, high = layer.blank.edge.box
         assert (high[0] - low[0], high[1] - low[1]) == pytest.approx(
             (layer.blank.length, layer.blank.width), abs=1e-6
         )
-    core, face = (found.plan.stack.find(key) for key in ("substrate", "face"))
+    core, face = (planned.stack.find(key) for key in ("substrate", "face"))
     assert core is not None
     assert face is not None
     assert (
-        Polygon(face.outline.loops[0].flattened(0.001))
+        Polygon(face.outline.loops[0].flattened(0.01))
         .buffer(1e-3)
-        .contains(Polygon(core.outline.loops[0].flattened(0.001)))
+        .contains(Polygon(core.outline.loops[0].flattened(0.01)))
     )
 
 
 @given(panel=panels())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=12, deadline=None)
 def test_soft_sheets_cover_all_and_are_cut_straight(panel: dict[str, Any]) -> None:
     try:
         planned = plan(settle({"panel": panel}))
@@ -151,7 +149,7 @@ def test_soft_sheets_cover_all_and_are_cut_straight(panel: dict[str, Any]) -> No
     assert face is not None
     assert release is not None
     over = Polygon(release.outline.loops[0].flattened(1.0))
-    assert over.buffer(1e-6).contains(Polygon(face.outline.loops[0].flattened(0.001)).buffer(11.99))
+    assert over.buffer(1e-6).contains(Polygon(face.outline.loops[0].flattened(0.01)).buffer(11.99))
     # the section that the bag is sized by holds everything that lies in it
     assert planned.bag.width >= planned.stack.layers[-1].outline.width
 

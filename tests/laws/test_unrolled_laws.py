@@ -71,7 +71,7 @@ PROFILES = {
     height=st.floats(-20.0, 20.0),
     bulges=st.lists(st.sampled_from([-0.4, 0.0, 0.3, 1.0]), min_size=6, max_size=6),
 )
-@settings(max_examples=10)
+@settings(max_examples=5)
 def test_the_blank_has_the_area_of_the_layer(name: str, height: float, bulges: list[float]) -> None:
     """Area by the integral of the sheet's stretch over the outline, cut into thin strips across."""
     sheet = Sheet(profile=PROFILES[name], reference=0.0)
