@@ -88,13 +88,13 @@ CHORDS = 8
 """Steps to a level place between two neighbours; the lean is all but straight there, and each gains digits."""
 
 
-def base_of(layup: Layup, chosen: Chosen, sheet: Sheet) -> Base:
-    """Platen, bench or form of a layup whose layers follow the sheet."""
+def base_of(layup: Layup, chosen: Chosen, sheet: Sheet, raised: Mm = 0.0) -> Base:
+    """Platen, bench or form of a layup whose layers follow the sheet; a form may stand ``raised`` over its base."""
     core = core_outline(layup)
     return (
         _platen(layup, chosen.platen, core, sheet)
         if chosen.form is None
-        else _form(layup, chosen.form, sheet)
+        else _form(layup, chosen.form, sheet, raised)
     )
 
 
@@ -135,7 +135,7 @@ def _platen(layup: Layup, board: Board | None, core: Outline, sheet: Sheet) -> B
     )
 
 
-def _form(layup: Layup, board: Board, sheet: Sheet) -> Base:
+def _form(layup: Layup, board: Board, sheet: Sheet, raised: Mm) -> Base:
     form, trim = layup.form, layup.substrate.trim
     grown = trim + form.margin
     width = layup.panel.width + 2.0 * grown
@@ -148,14 +148,15 @@ def _form(layup: Layup, board: Board, sheet: Sheet) -> Base:
     t = np.union1d(sheet.profile.stations(sheet.reference, DRAWN_CHORD), [-half, half])
     t = np.union1d(t, _level_places(sheet.profile, t))
     face = sheet.place(t, np.zeros_like(t), 0.0)[:, [0, 2]]
-    lift = board_below + form.base - float(face[:, 1].min())
+    lowest = board_below + form.base + raised
+    lift = lowest - float(face[:, 1].min())
     return Base(
         kind="form",
         material=board.key,
         material_name=board.name,
         outline=outline,
         lift=lift,
-        lowest=board_below + form.base,
+        lowest=lowest,
         face=face + np.array([0.0, lift]),
         board=board_below,
         shoulder=form.base if sheet.profile.turn < 0.0 else 0.0,

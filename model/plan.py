@@ -162,6 +162,7 @@ def _straight(
     plies: tuple[Ply, ...],
     states: States,
     cut: PlumbCut | None = None,
+    raised: Mm = 0.0,
 ) -> Plan:
     """Plan of a panel that is the same all through its width."""
     sheet = states.pressed
@@ -172,7 +173,7 @@ def _straight(
     sheet.demand_open_ends(0.0, height, reach)
     sheet.demand_apart(0.0, height, reach)
     stack = Stack(layers=stack_layers(drafts, sheet), sheet=sheet)
-    base = base_of(layup, chosen, sheet)
+    base = base_of(layup, chosen, sheet, raised)
     along, across = along_section(stack, base), across_section(stack, base)
     size = size_bag(layup, along, across, valve_room(layup, stack), chosen.film.stock_tubes)
     valve = place_valve(layup, stack, size, along)
@@ -255,7 +256,7 @@ def _tapered(layup: Layup, chosen: Chosen, drafts: tuple[Draft, ...], plies: tup
 def _end(chosen: Chosen, job: EndJob) -> Plan:
     """Straight job of one end."""
     drafts = draft_layers(job.layup, chosen)
-    return _straight(job.layup, chosen, drafts, plies_of(chosen, drafts), job.states)
+    return _straight(job.layup, chosen, drafts, plies_of(chosen, drafts), job.states, raised=job.raised)
 
 
 def _finished(layup: Layup, chosen: Chosen, plies: tuple[Ply, ...]) -> tuple[Ply, ...]:

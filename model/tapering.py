@@ -77,10 +77,14 @@ def taper_states(layup: Layup, drafts: tuple[Draft, ...], plies: tuple[Ply, ...]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EndJob:
-    """A straight job as if the curve of one end ran all through the width, at the level where it lies in the taper."""
+    """A straight job as if the curve of one end ran all through the width.
+
+    Its face lies ``raised`` above its base, at the level where it lies in the taper.
+    """
 
     layup: Layup
     states: States
+    raised: Mm
 
 
 def end_job(layup: Layup, states: TaperStates, name: EndName, past: Mm = 0.0) -> EndJob:
@@ -95,9 +99,9 @@ def end_job(layup: Layup, states: TaperStates, name: EndName, past: Mm = 0.0) ->
         curve=pressed.profile,
         taper=None,
         far=None,
-        form=replace(layup.form, base=layup.form.base + low - lowest_level(layup, states)),
     )
     return EndJob(
+        raised=low - lowest_level(layup, states),
         layup=job,
         states=States(pressed=pressed, released=end_sheet(states.released, side, past), spring=states.spring),
     )
