@@ -58,13 +58,15 @@ def plumb_cut(layup: Layup, drafts: tuple[Draft, ...], released: Sheet) -> Plumb
     Raises
     ------
     ShapeError
-        The released panel is too steep somewhere inside the outline.
+        The layers would cross themselves, or the released panel is too steep somewhere inside the outline.
     """
     if not layup.is_bent or layup.panel.outline_on != IN_PLAN:
         return None
     work = [number for number, draft in enumerate(drafts) if draft.side != "press"]
     low = sum(draft.thickness for draft in drafts[: work[0]])
     high = low + sum(drafts[number].thickness for number in work)
+    # where layers cross, no place lies above another
+    released.demand_room(low, high)
     outline = laid_outline(layup)
     (left, _), (right, _) = outline.box
     return PlumbCut(
