@@ -154,14 +154,15 @@ def carried(part: Part, carrier: Carrier, reach: Sequence[Mm]) -> Carried:
     ExportError
         No curve keeps to the sheet.
     """
-    crossings = _crossings(part, carrier.knots)
+    marks = [mark for mark in part.stroke.marks if part.first < mark < part.last]
+    crossings = sorted({*_crossings(part, carrier.knots), *marks})
     knots = np.array([part.first, *crossings, part.last])
     above = np.array(reach) - carrier.sheet.reference
     while len(knots) <= MOST_PARTS:
         level, rise, plane = _spans(part, carrier, knots)
         far = _deviations(part, carrier, knots, (level, rise, plane), above) > CLOSE
         if not far.any():
-            jumps = _crossings(part, carrier.jumps)
+            jumps = {*_crossings(part, carrier.jumps), *marks}
             is_smooth = tuple(knot not in jumps for knot in knots[1:-1].tolist())
             return Carried(knots, is_smooth, level, rise, plane)
         knots = np.sort(np.concatenate((knots, 0.5 * (knots[:-1] + knots[1:])[far])))
@@ -180,7 +181,8 @@ def _crossings(part: Part, places: Floats) -> list[float]:
 def _spans(part: Part, carrier: Carrier, knots: Floats) -> tuple[Floats, Floats, Floats]:
     """Control points on the profile, what a height adds to them, and on the plane."""
     inner = AT_BREAK * np.diff(knots)
-    first, last = part.at(knots[:-1]), part.at(knots[1:])
+    first = _one_sided(part, knots[:-1], knots[:-1] + inner)
+    last = _one_sided(part, knots[1:], knots[1:] - inner)
     begin, grow = carrier.move(first, part.at(knots[:-1] + inner)[0][:, 0])
     end, grown = carrier.move(last, part.at(knots[1:] - inner)[0][:, 0])
     return (
@@ -188,6 +190,12 @@ def _spans(part: Part, carrier: Carrier, knots: Floats) -> tuple[Floats, Floats,
         control_points(grow, grown, knots),
         control_points(first, last, knots),
     )
+
+
+def _one_sided(part: Part, u: Floats, inside: Floats) -> Motion:
+    """Places in motion, their second derivative as it is beside a mark of the stroke."""
+    places, first, _ = part.at(u)
+    return places, first, part.at(inside)[2]
 
 
 def _deviations(

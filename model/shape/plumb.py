@@ -182,6 +182,7 @@ def plumb_loops(plan: Outline, ground: Footing, heights: Sequence[Mm]) -> tuple[
     for row in strokes(plan):
         # along the sheet a cut stays where it is: what lies between the ends of its neighbours is a straight line
         trails = [trail for stroke in row for trail in _trails(stroke, over, level)]
+        trails = _without_hidden(trails)
         met = [_met(one, other) for one, other in zip(trails, (*trails[1:], trails[0]), strict=True)]
         found.append(closed(_corners(trails, met)))
     if len(heights) > 1 and crossing(found) is not None:
@@ -229,25 +230,83 @@ def _trails(stroke: Stroke, over: Sequence[Over], level: Iterable[Mm]) -> Iterat
         yield _Trail(stroke, outermost, first, last)
 
 
+def _without_hidden(trails: Sequence[_Trail]) -> list[_Trail]:
+    """Trails without those that lie wholly past where their neighbours meet, in a notch that is narrower than the shift."""
+    kept = list(trails)
+    number = 0
+    while number < len(kept) > 2:
+        pair = kept[number], kept[(number + 1) % len(kept)]
+        foot = _foot(*pair)
+        if foot is None or foot.is_clear or foot.is_crossed:
+            number += 1
+            continue
+        kept.remove(pair[0] if abs(pair[0].spot(pair[0].first)[1] - foot.near) <= NEAR else pair[1])
+        number = max(number - 1, 0)
+    return kept
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Foot:
+    """The foot of a notch, or of a tip, between two trails that climb from it to the same side.
+
+    Parameters
+    ----------
+    low, near
+        Places w between which both trails run, from the foot on.
+    order, at_low, at_near
+        Whether the first trail lies farther along than the second: on the plan, at the foot, and at the far end.
+    """
+
+    low: Mm
+    near: Mm
+    order: bool
+    at_low: bool
+    at_near: bool
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether the trails lie as they do on the plan from the foot on."""
+        return self.at_low == self.order
+
+    @property
+    def is_crossed(self) -> bool:
+        """Whether they cross between the foot and the far end."""
+        return not self.is_clear and self.at_near == self.order
+
+
+def _foot(one: _Trail, other: _Trail) -> _Foot | None:
+    """Foot between two trails; None where one goes on as the other began."""
+    begin, end = one.spot(one.first)[1], one.spot(one.last)[1]
+    start, stop = other.spot(other.first)[1], other.spot(other.last)[1]
+    if (begin > end) != (stop > start):
+        return None
+    side = 1.0 if begin > end else -1.0
+    low, near = max(end, start, key=lambda w: side * w), min(begin, stop, key=lambda w: side * w)
+    if side * (near - low) <= NEAR:
+        return None
+    u, v = one.level_with(near), other.level_with(near)
+    x, y = (float(trail.stroke.at(np.array([place]))[0][0, 0]) for trail, place in ((one, u), (other, v)))
+    return _Foot(
+        low=low,
+        near=near,
+        order=x > y,
+        at_low=_apart(one, other, low) > 0.0,
+        at_near=_apart(one, other, near) > 0.0,
+    )
+
+
+def _apart(one: _Trail, other: _Trail, w: Mm) -> Mm:
+    """How far one trail lies along from the other at a place w."""
+    return one.spot(one.level_with(w))[0] - other.spot(other.level_with(w))[0]
+
+
 def _met(one: _Trail, other: _Trail) -> tuple[float, float] | None:
     """Parameters at which a trail meets the next one before its end, at the foot of a notch; None where it does not."""
-    end, start = one.spot(one.last), other.spot(other.first)
-    if abs(end[0] - start[0]) <= NEAR or abs(end[1] - start[1]) > NEAR:
+    foot = _foot(one, other)
+    if foot is None or not foot.is_crossed:
         return None
-
-    def apart(u: float) -> float:
-        t, w = one.spot(u)
-        return t - other.spot(other.level_with(w))[0]
-
-    climbs = one.spot(one.first)[1], other.spot(other.last)[1]
-    if (climbs[0] - end[1]) * (climbs[1] - end[1]) <= 0.0:
-        return None
-    near = min(climbs, key=lambda w: abs(w - end[1]))
-    far = one.level_with(near)
-    if (apart(far) > 0.0) == (end[0] > start[0]):
-        return None
-    u = _bisected(apart, far, one.last)
-    return u, other.level_with(one.spot(u)[1])
+    w = _bisected(lambda w: _apart(one, other, w), foot.low, foot.near)
+    return one.level_with(w), other.level_with(w)
 
 
 def _corners(trails: Sequence[_Trail], met: Sequence[tuple[float, float] | None]) -> Iterator[Corner]:

@@ -37,15 +37,23 @@ def outlines(draw: st.DrawFn) -> dict[str, Any]:
             arms = draw(st.lists(st.floats(0.4, 1.0), min_size=10, max_size=10))
             size = draw(st.floats(30.0, 120.0))
             turns = [0.2 * math.pi * number + 0.05 for number in range(10)]
-            corners = [(size * r * math.cos(a), size * r * math.sin(a)) for r, a in zip(arms, turns, strict=True)]
-            panel = {"corners": tuple(corners), "outline_on": "plan", "fillet": draw(st.sampled_from([0.0, 2.0]))}
+            corners = [
+                (size * r * math.cos(a), size * r * math.sin(a)) for r, a in zip(arms, turns, strict=True)
+            ]
+            panel = {
+                "corners": tuple(corners),
+                "outline_on": "plan",
+                "fillet": draw(st.sampled_from([0.0, 2.0])),
+            }
         case _:
             panel |= {"outline": "ellipse", "outline_on": "plan", "length": draw(st.floats(40.0, 250.0))}
     return panel
 
 
 @given(bends(), outlines(), st.sampled_from(["outside", "inside"]), st.sampled_from([0.0, 5.0]))
-@settings(max_examples=6, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much])
+@settings(
+    max_examples=6, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]
+)
 def test_any_outline_on_any_bend_is_a_valid_stack_or_a_stop_that_names_the_place(
     bend: dict[str, Any], panel: dict[str, Any], show_face: str, springback: float
 ) -> None:
@@ -59,7 +67,9 @@ def test_any_outline_on_any_bend_is_a_valid_stack_or_a_stop_that_names_the_place
         layup = settle(asked)
     except ValueError as error:
         # longer than the chord in plan, or corners that find no room
-        assume("in plan" not in str(error) and "fillet" not in str(error) and "panel.corner" not in str(error))
+        assume(
+            "in plan" not in str(error) and "fillet" not in str(error) and "panel.corner" not in str(error)
+        )
         raise
     told = examine(layup)
     if told.planned is None:
