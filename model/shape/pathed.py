@@ -137,19 +137,19 @@ def _grown(outline: Pathed, margin: Mm) -> Pathed:
 
 @lru_cache(maxsize=64)
 def _rim(outline: Pathed, tolerance: Mm) -> tuple[Floats, Floats]:
-    x, y = np.abs(outline.edge.flattened(tolerance)).T
+    # what both halves leave in their last digits is one corner, and a tip on the middle line a point
+    x, y = np.unique(np.round(np.abs(outline.edge.flattened(tolerance)), 7), axis=0).T
     (x0, y0), (x1, y1) = outline.box
-    far, wide = max(-x0, x1), max(-y0, y1)
+    far, wide = round(max(-x0, x1), 7), round(max(-y0, y1), 7)
+    # a tip on the middle line is cut off by a hair, so that its two sides stay apart
+    x, y = np.append(x, far), np.append(y, tolerance)
     order = np.lexsort((y, x))
     hull = [(0.0, wide)]
-    for spot in [*zip(x[order].tolist(), y[order].tolist(), strict=True), (far, 0.0)]:
+    for spot in zip(x[order].tolist(), y[order].tolist(), strict=True):
         while len(hull) > 1 and _turns_left(hull[-2], hull[-1], spot):
             hull.pop()
         hull.append(spot)
     right = np.array(hull)
-    # the end may be a point or as wide as a side
-    if right[-1, 1] == 0.0 and len(right) > 1 and right[-2, 0] >= far - 1e-9:
-        right = right[:-1]
     t = np.concatenate((-right[:0:-1, 0], right[:, 0]))
     half = np.concatenate((right[:0:-1, 1], right[:, 1]))
     for shared in (t, half):

@@ -146,7 +146,8 @@ def test_the_rim_holds_all_of_an_outline(edge: Loop) -> None:
     assert t == pytest.approx(-t[::-1])
     assert half == pytest.approx(half[::-1])
     points = outline.edge.flattened(0.01)
-    assert (np.abs(points[:, 1]) <= np.interp(points[:, 0], t, half) + 1e-6).all()
+    # places are kept to 1e-7 mm, which on a side that is all but upright is more across
+    assert (np.abs(points[:, 1]) <= np.interp(np.abs(points[:, 0]) - 1e-6, t, half) + 1e-6).all()
     # convex: the half width falls ever more steeply
     slope = np.diff(half) / np.diff(t)
-    assert (np.diff(slope) <= 1e-6).all()
+    assert (np.diff(slope) <= 1e-6 * np.abs(slope[1:]) + 1e-6).all()
