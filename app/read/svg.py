@@ -76,8 +76,18 @@ def _unit(root: ElementTree.Element) -> Mm | None:
         # without a view box a unit is a pixel, whatever the page measures
         if len(box) == 4 and box[place] > 0.0 and float(length[1]) > 0.0:
             ratios.append(float(length[1]) * UNITS[length[2].lower()] / box[place])
+    if len(ratios) == 2 and root.get("preserveAspectRatio", "").strip() == "none" and _differ(*ratios):
+        raise ShapeError(
+            "its page stretches the drawing more one way than the other (preserveAspectRatio is none); save it with a "
+            "view box of the page's own proportion"
+        )
     # the drawing is as large as both sides allow
     return min(ratios, default=None)
+
+
+def _differ(one: float, other: float) -> bool:
+    """Whether two scales differ by more than a page's size is rounded to."""
+    return abs(one - other) > 1e-3 * min(one, other)
 
 
 def _segments(element: ElementTree.Element, frame: Frame, depth: int) -> Iterator[Drawn]:

@@ -6,14 +6,14 @@ that lie closer than drawing programs round to are one; corners are allowed.
 
 import math
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import numpy as np
 
 from ..errors import ShapeError
 from .biarc import Curve, biarcs
-from .crossing import CHORD, crossing
-from .drawn import MEETING, Drawn, DrawnArc, DrawnBezier, DrawnLine, Spot, extent
+from .crossing import crossing, is_inside, touching
+from .drawn import MEETING, Drawn, DrawnArc, DrawnBezier, DrawnLine, extent
 from .figures import told
 from .loop import FINE, Corner, Loop, closed
 from .pathed import Pathed, pathed
@@ -43,6 +43,7 @@ def outline_of(segments: Sequence[Drawn]) -> Pathed:
         raise ShapeError(f"a path crosses or touches itself or another at {told(met)}")
     edge, *holes = sorted((_anticlockwise(loop) for loop in drawn), key=lambda loop: -loop.area)
     _demand_within(edge, holes)
+    _demand_wood_between((edge, *holes))
     return pathed(edge, tuple(holes))
 
 
@@ -148,21 +149,20 @@ def _demand_within(edge: Loop, holes: Sequence[Loop]) -> None:
     """Refuse a second outline beside the first, and one within a hole."""
     for hole in holes:
         spot = hole.corners[0][:2]
-        if not _is_inside(edge, spot):
+        if not is_inside(edge, np.array([spot]))[0]:
             raise ShapeError(
                 f"more than one outline is drawn; the largest is the panel's, another lies beside it at {told(spot)}"
             )
         for other in holes:
-            if other is not hole and _is_inside(other, spot):
+            if other is not hole and is_inside(other, np.array([spot]))[0]:
                 raise ShapeError(f"a path lies within a hole at {told(spot)}; draw each part of its own")
 
 
-def _is_inside(loop: Loop, spot: Spot) -> bool:
-    """Whether a place lies inside an edge, by the crossings of a ray from it."""
-    starts = loop.flattened(CHORD)
-    ends = np.roll(starts, -1, axis=0)
-    x, y = spot
-    spans = (starts[:, 1] > y) != (ends[:, 1] > y)
-    low, high = starts[spans], ends[spans]
-    across = low[:, 0] + (y - low[:, 1]) / (high[:, 1] - low[:, 1]) * (high[:, 0] - low[:, 0])
-    return int((across > x).sum()) % 2 == 1
+def _demand_wood_between(loops: Sequence[Loop]) -> None:
+    """Refuse a hole that touches the edge or another hole; round ones may do so at a place that is no corner."""
+    for one, other in combinations(loops, 2):
+        spot = touching(one, other, MEETING + 2.0 * FINE)
+        if spot is not None:
+            raise ShapeError(
+                f"a hole touches the edge or another hole at {told(spot)}; leave wood between them, or draw both as one path"
+            )

@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 
 import numpy as np
+import numpy.typing as npt
 
 from ..units import Mm
-from .loop import Loop, LoopPoint
+from .loop import FINE, Loop, LoopPoint
 from .mesh import Indices
 from .profile import Floats
 
@@ -27,6 +28,34 @@ def crossing(loops: Sequence[Loop]) -> LoopPoint | None:
     number = np.arange(len(starts))
     after = first + (number - first + 1) % count
     return _folded(starts, ends, after) or _crossed(starts, ends, number, after)
+
+
+def is_inside(loop: Loop, spots: Floats) -> npt.NDArray[np.bool_]:
+    """Whether each of the places ``(n, 2)`` lies inside an edge, by the crossings of a ray from it."""
+    starts = loop.flattened(CHORD)
+    ends = np.roll(starts, -1, axis=0)
+    inside = np.zeros(len(spots), dtype=bool)
+    for (x0, y0), (x1, y1) in zip(starts.tolist(), ends.tolist(), strict=True):
+        spans = (y0 > spots[:, 1]) != (y1 > spots[:, 1])
+        across = x0 + (spots[spans, 1] - y0) / (y1 - y0 if y1 != y0 else 1.0) * (x1 - x0)
+        inside[spans] ^= across > spots[spans, 0]
+    return inside
+
+
+def touching(one: Loop, other: Loop, within: Mm) -> LoopPoint | None:
+    """One place at which two edges that do not cross come closer than ``within``; None where they stay clear."""
+    rings = one.flattened(FINE), other.flattened(FINE)
+    for spots, starts in (rings, rings[::-1]):
+        ends = np.roll(starts, -1, axis=0)
+        near = (np.minimum(starts, ends) <= spots.max(axis=0) + within) & (
+            np.maximum(starts, ends) >= spots.min(axis=0) - within
+        )
+        for start, step in zip(starts[near.all(axis=1)], (ends - starts)[near.all(axis=1)], strict=True):
+            share = np.clip((spots - start) @ step / (step @ step), 0.0, 1.0)
+            apart = np.hypot(*(spots - start - share[:, None] * step).T)
+            if apart.min() <= within:
+                return _spot(spots[int(apart.argmin())])
+    return None
 
 
 def _folded(starts: Floats, ends: Floats, after: Indices) -> LoopPoint | None:

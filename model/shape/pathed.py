@@ -8,13 +8,15 @@ import numpy as np
 
 from ..errors import ShapeError
 from ..units import Mm, Mm2
-from .crossing import crossing
+from .crossing import crossing, is_inside
 from .loop import FINE, Loop, LoopPoint
 from .offset import offset, round_off
 from .profile import Floats
 
 SHARP = math.radians(10.0)
 """Turn from which a corner is one to the hand."""
+ROUNDED = 0.3
+"""Radii that an outline is moved in by so that a right corner, rounded, still holds it: a hair over 1 − √½."""
 TILT = 1e-9
 """Turn that tells the ends of a side apart, rad."""
 
@@ -75,13 +77,19 @@ class Pathed:
         return _grown(self, margin)
 
     def eased(self, radius: Mm) -> "Pathed":
-        """Give the outline with its outside corners rounded to a radius; as it is where it has no room for that."""
+        """Give the outline with its outside corners rounded to a radius.
+
+        It stays as it is where it has no room for that, and where rounding would cut farther back than at a right
+        corner: off the tip of a star, or all of a narrow tongue.
+        """
         if not sharp_corners(self.edge):
             return self
         try:
-            return replace(self, edge=offset(offset(self.edge, -radius), radius, round_off))
+            rounded = offset(offset(self.edge, -radius), radius, round_off)
+            kept = offset(self.edge, -ROUNDED * radius)
         except ShapeError:
             return self
+        return replace(self, edge=rounded) if is_inside(rounded, kept.flattened(FINE)).all() else self
 
     def rim(self, tolerance: Mm) -> tuple[Floats, Floats]:
         """Places t and half widths of the narrowest convex outline around it that is alike on both sides of the middle."""

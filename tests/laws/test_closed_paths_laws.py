@@ -190,6 +190,14 @@ def test_units_are_those_of_the_drawing_or_asked_for(tmp_path: Path) -> None:
             '<path d="M0 0 h400 v300 h-400 z M 400 100 l 50 50 v -100 z"/>',
             "touches itself or another at x 400.00",
         ),
+        (
+            '<rect width="400" height="300"/><circle cx="30" cy="97" r="30"/>',
+            "a hole touches the edge or another hole at x 0.00 mm, y -97.00 mm",
+        ),
+        (
+            '<rect width="400" height="300"/><circle cx="100" cy="97" r="30"/><circle cx="100" cy="167" r="40"/>',
+            "a hole touches the edge or another hole at x 100.",
+        ),
         ('<path d="M0 0 h400 l-100 0 v300 h-300 z"/>', "crosses or touches"),
         ('<rect width="4" height="4"/>', "a panel of 4 mm along"),
         ('<path d="M0 0 h200 m0 0 v200 M200 0 h-50 v-100"/>', "more than two lines meet"),

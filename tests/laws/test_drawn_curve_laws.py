@@ -269,6 +269,17 @@ def test_the_unit_is_that_of_the_page_or_of_the_layup(
     assert curve.length == pytest.approx(200.0 * math.pi * length, rel=1e-9)
 
 
+@pytest.mark.parametrize("height", [300, 600])
+def test_a_page_that_stretches_its_drawing_is_refused(read: Reader, height: int) -> None:
+    """SVG 2, chapter 8, from memory: without a kept aspect ratio both ways have a scale of their own."""
+    size = f'width="600mm" height="{height}mm" viewBox="0 0 600 300" preserveAspectRatio="none"'
+    content = svg('<path d="M 100 200 A 200 200 0 0 1 500 200"/>', size)
+    if height == 300:
+        assert read(content).curve is not None
+    else:
+        assert "stretches" in str(refused(read, content, "front.svg"))
+
+
 @pytest.mark.parametrize(("number", "length"), [(1, 25.4), (4, 1.0), (5, 10.0), (6, 1000.0)])
 def test_the_unit_of_a_dxf_stands_in_its_header(read: Reader, number: int, length: float) -> None:
     curve = read(dxf(lambda space: space.add_arc((0, 0), 8, 30, 150), number), "front.dxf").curve

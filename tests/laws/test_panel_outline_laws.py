@@ -241,6 +241,38 @@ def test_corners_of_a_caul_cut_to_a_polygon_are_held_against_the_film(corner: fl
     assert (about.status == "ok") == is_met
 
 
+@pytest.mark.parametrize(
+    "corners",
+    [
+        ((0.0, 0.0), (900.0, 0.0), (900.0, 60.0)),
+        # a tongue 4 mm wide
+        (
+            (0.0, 0.0),
+            (600.0, 0.0),
+            (600.0, 300.0),
+            (302.0, 300.0),
+            (302.0, 500.0),
+            (298.0, 500.0),
+            (298.0, 300.0),
+            (0.0, 300.0),
+        ),
+        tuple(
+            (r * math.cos(0.2 * math.pi * n), r * math.sin(0.2 * math.pi * n))
+            for n, r in enumerate([400.0, 170.0] * 5)
+        ),
+        ELL,
+    ],
+)
+def test_a_caul_with_rounded_corners_still_covers_the_panel(corners: tuple[tuple[float, float], ...]) -> None:
+    """Held against shapely: nothing of the core lies bare, at sharp tips either."""
+    planned = plan(settle({"panel": {"corners": corners}}))
+    core, caul = (planned.stack.find(key) for key in ("substrate", "caul"))
+    assert core is not None
+    assert caul is not None
+    bare = Polygon(core.blank.edge.flattened(0.005)).difference(Polygon(caul.blank.edge.flattened(0.005)))
+    assert bare.area == 0.0
+
+
 def test_blanks_on_the_page_have_their_own_shape() -> None:
     outline = pathed(polygon(ELL), (circle((150.0, 150.0), 80.0),))
     layup = settle({"panel": {"outline": "drawing", "outline_file": "top.svg"}}, drawn_edge=outline)
