@@ -16,7 +16,6 @@ from ...model.shape.sheet import Sheet
 from ...model.stack import Layer
 from ...model.template import bend_lines_on, openings
 from ...model.units import Mm
-from ...model.wording import decimal
 from ..drawing.curves import Line
 from ..drawing.lanes import Wanted, stack_dimensions
 from ..drawing.lettering import text_width
@@ -33,7 +32,7 @@ from .pattern_view import pattern_view
 from .rows_of_views import at_one_scale, sheets_of
 from .running import running
 from .titles import About, papers_of, title
-from .words import units_of, written
+from .words import Units, thin, units_of, written
 
 ABOUT = About(name="blanks", subtitle="Blanks with grain and register marks", document="Cutting drawing")
 NAMES: Mm = 2.5
@@ -61,7 +60,9 @@ def _kinds(plan: Plan) -> Iterator[tuple[Part, Layer]]:
 
 def _view(plan: Plan, part: Part, layer: Layer, scale: Scale) -> View:
     if plan.taper is not None:
-        return pattern_view(layer, f"blank {part.marks[0]}", _names(part), units_of(plan), scale)
+        return pattern_view(
+            layer, f"blank {part.marks[0]}", _names(part, units_of(plan)), units_of(plan), scale
+        )
     units = units_of(plan)
     sheet, unit = plan.stack.sheet, 1.0 / scale.ratio
     # on a bend that is not alike on both sides of its middle, the blank is not either
@@ -104,7 +105,7 @@ def _view(plan: Plan, part: Part, layer: Layer, scale: Scale) -> View:
         text = f"bend {written(lines[1] - lines[0], units)}"
         wanted = [Wanted(start=(lines[0], high), end=(lines[1], high), text=text)]
         dimensions += stack_dimensions(view, wanted, Side.ABOVE, high)
-    return titled(view.with_items(*dimensions), *_names(part))
+    return titled(view.with_items(*dimensions), *_names(part, units))
 
 
 def _bend_names(sheet: Sheet, layer: Layer, level: Mm, unit: Mm) -> Iterator[Item]:
@@ -124,8 +125,8 @@ def _bend_names(sheet: Sheet, layer: Layer, level: Mm, unit: Mm) -> Iterator[Ite
             )
 
 
-def _names(part: Part) -> tuple[str, str]:
-    thickness = "" if part.thickness is None else f"{decimal(part.thickness, 2)} mm thick, "
+def _names(part: Part, units: Units) -> tuple[str, str]:
+    thickness = "" if part.thickness is None else f"{thin(part.thickness, units)} thick, "
     marks = listed(part.marks) if len(part.marks) <= 6 else f"{part.marks[0]} … {part.marks[-1]}"
     pieces = f"{part.quantity} piece{'s' if part.quantity > 1 else ''}"
     return f"No. {marks}  {part.name}", f"{part.material}, {thickness}{pieces}"

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from ...model.nest.rectangles import Place
 from ...model.units import Mm, Radian
-from ...model.wording import decimal, percent
+from ...model.wording import percent
 from ..drawing.curves import Line, Point, rectangle
 from ..drawing.dimension import arrow
 from ..drawing.lanes import Wanted, stack_dimensions
@@ -16,7 +16,7 @@ from ..drawing.scale import Scale
 from ..drawing.sheet import View, placed
 from ..stock import StockSheet
 from .naming import titled
-from .words import Units, written, written_size
+from .words import Units, thin, written, written_size
 
 LETTERS: tuple[Mm, ...] = (3.5, 2.5, 1.8)
 EASY: tuple[Mm, ...] = (3.5, 2.5)
@@ -49,21 +49,20 @@ def nest_view(sheet: StockSheet, units: Units, scale: Scale) -> View:
         *stack_dimensions(view, [length], Side.BELOW, 0.0),
         *stack_dimensions(view, [width], Side.LEFT, 0.0),
     ]
-    return titled(view.with_items(*dimensions), *_names(sheet, scale))
+    return titled(view.with_items(*dimensions), *_names(sheet, units, scale))
 
 
-def _names(sheet: StockSheet, scale: Scale) -> tuple[str, str]:
-    thick = decimal(sheet.need.thickness, 2)
+def _names(sheet: StockSheet, units: Units, scale: Scale) -> tuple[str, str]:
     need = sheet.need
     many = f"{sheet.count} alike, " if sheet.count > 1 else ""
     pieces = len(sheet.laid.places)
     saw = (
-        f"cuts {decimal(need.kerf, 2)} mm, edges trimmed by {decimal(need.edge, 1)} mm, "
+        f"cuts {thin(need.kerf, units)}, edges trimmed by {thin(need.edge, units)}, "
         if need.kind == "board"
         else ""
     )
     return (
-        f"{sheet.label}  {sheet.need.material}, {thick} mm",
+        f"{sheet.label}  {need.material}, {thin(need.thickness, units)}",
         f"{many}{pieces} piece{'s' if pieces > 1 else ''}, yield {percent(100.0 * sheet.laid.yielded)}, {saw}scale {scale}",
     )
 

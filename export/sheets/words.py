@@ -4,7 +4,7 @@ from enum import Enum
 
 from ...model.plan import Plan
 from ...model.units import Mm
-from ...model.wording import both, both_size, in_inches, in_mm
+from ...model.wording import both, both_size, decimal, in_inches, in_mm
 
 
 class Units(Enum):
@@ -33,6 +33,11 @@ def written(length: Mm, units: Units) -> str:
         case Units.INCH:
             return in_inches(length)
     return f"{bare(length)} [{in_inches(length)}]"
+
+
+def thin(length: Mm, units: Units) -> str:
+    """Say a thickness or a saw cut where there is room for one system only: inches on inch drawings, else mm."""
+    return in_inches(length) if units is Units.INCH else f"{decimal(length, 2)} mm"
 
 
 def written_size(length: Mm, width: Mm, units: Units) -> str:
