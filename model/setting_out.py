@@ -15,6 +15,8 @@ from .units import Mm
 
 MOST_CORNERS = 30
 """Corners that are listed; an edge of more is set out by ordinates."""
+STRAIGHT = 1e-9
+"""Sine of the least angle at which two sides make a corner."""
 MOST_STEPS = 24
 """Steps along an edge at the most."""
 STEPS: tuple[Mm, ...] = (10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 250.0, 500.0, 1000.0)
@@ -65,8 +67,11 @@ def set_corners(edge: Loop) -> tuple[SetCorner, ...]:
         if corner is None:
             return ()
         away = leaving[line] - leaving[other]
-        size = float(np.hypot(*away))
         cross = float(leaving[line][0] * leaving[other][1] - leaving[line][1] * leaving[other][0])
+        if abs(cross) < STRAIGHT:
+            # two sides in one line: there is nothing to set out between them
+            continue
+        size = float(np.hypot(*away))
         # away from the panel: along the bisector, and out of an inside corner into its bay
         outward = away / size * (1.0 if cross > 0.0 else -1.0)
         radius = edge.circle(after)[1] if rounded else 0.0
@@ -91,7 +96,7 @@ def _rounded(edge: Loop, line: int, arc: int, other: int) -> Floats | None:
     if any(abs(float(a[0] * b[1] - a[1] * b[0])) > 1e3 * TANGENT for a, b in joints):
         return None
     sides = np.column_stack((leaving[line], -leaving[other]))
-    if abs(float(np.linalg.det(sides))) < 1e-9:
+    if abs(float(np.linalg.det(sides))) < STRAIGHT:
         return None
     start, end = (np.array(edge.corners[number][:2]) for number in (arc, other))
     along = np.linalg.solve(sides, end - start)
