@@ -54,17 +54,15 @@ def taper_states(layup: Layup, drafts: tuple[Draft, ...], plies: tuple[Ply, ...]
     assert layup.far is not None
     assert layup.taper is not None
     spring = spring_of(layup, plies)
-    # turned over about its length, crowns become hollows and both ends change sides: so the lift stays what it is
-    curves = (layup.curve, layup.far)
     is_over = layup.press.lay == "concave"
-    first, last = (curve.scaled(-1.0) for curve in curves[::-1]) if is_over else curves
-    asked = TaperedSheet(
-        near=first,
-        far=last,
+    written = TaperedSheet(
+        near=layup.curve,
+        far=layup.far,
         width=layup.panel.width,
         lift=layup.taper.lift,
         reference=reference_of(layup, drafts),
     )
+    asked = written.turned_over if is_over else written
     lost = 0.0 if layup.bend.curve == FORM_FACE else spring.used
     pressed = asked.sprung(1.0 - 1.0 / (1.0 - lost)) if lost else asked
     return TaperStates(

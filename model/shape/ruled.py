@@ -55,8 +55,8 @@ class Ruled:
         Which places are joined.
     width
         Distance between the planes of both profiles, mm.
-    lift
-        How much higher the middle of the far chord lies, mm.
+    lift, shift
+        How much higher the middle of the far chord lies, and how far along, mm.
     tilt
         Turn of the far profile that makes its first tangent that of the near one, rad; 0 where it is so already.
     """
@@ -65,6 +65,7 @@ class Ruled:
     width: Mm
     lift: Mm
     tilt: Radian
+    shift: Mm
 
     @property
     def half(self) -> Mm:
@@ -137,7 +138,7 @@ class Ruled:
         near, far = self.joining.near, self.joining.far
         c, s = math.cos(self.tilt), math.sin(self.tilt)
         one = near.points(places[:, 0])
-        other = far.points(places[:, 1]) @ np.array([[c, s], [-s, c]]) + np.array([0.0, self.lift])
+        other = far.points(places[:, 1]) @ np.array([[c, s], [-s, c]]) + np.array([self.shift, self.lift])
         upright = near.normals(places[:, 0])
         none = np.zeros(len(places))
         tangent = np.column_stack((upright[:, 1], none, -upright[:, 0]))
@@ -170,7 +171,7 @@ def directions(heading: Floats) -> tuple[Floats, Floats]:
 
 
 @lru_cache(maxsize=64)
-def ruled(near: Profile, far: Profile, width: Mm, lift: Mm) -> Ruled:
+def ruled(near: Profile, far: Profile, width: Mm, lift: Mm, shift: Mm = 0.0) -> Ruled:
     """Surface between two profiles.
 
     Raises
@@ -179,7 +180,7 @@ def ruled(near: Profile, far: Profile, width: Mm, lift: Mm) -> Ruled:
         No flat sheet takes that shape.
     """
     joining = demand_joined(near, far, width, lift)
-    return Ruled(joining, width, lift, _tilt(near, far))
+    return Ruled(joining, width, lift, _tilt(near, far), shift)
 
 
 def _tilt(near: Profile, far: Profile) -> Radian:

@@ -15,7 +15,7 @@ from functools import cached_property, lru_cache
 import numpy as np
 from numpy.polynomial import legendre
 
-from ..units import Ratio
+from ..units import Mm, Ratio
 from .profile import Floats, Profile
 from .ruled import Frames, Ruled, ruled
 from .series import DEGREE, FIT, NODES, Series, series_of
@@ -131,6 +131,6 @@ def _solved(turning: Floats, half: Floats) -> tuple[Floats, Floats]:
 
 
 @lru_cache(maxsize=64)
-def sprung(near: Profile, far: Profile, width: float, lift: float, factor: Ratio) -> Sprung:
+def sprung(near: Profile, far: Profile, width: Mm, lift: Mm, factor: Ratio, shift: Mm = 0.0) -> Sprung:
     """Surface between two profiles, its normal turning ``factor`` times as far."""
-    return Sprung(ruled(near, far, width, lift), factor)
+    return Sprung(ruled(near, far, width, lift, shift), factor)

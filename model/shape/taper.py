@@ -43,6 +43,9 @@ class TaperedSheet:
         Height of the middle of the far chord above that of the near one, mm.
     reference
         Height of both curves above the face of the platen or form, mm.
+    shift
+        How far along the middle of the far chord lies from that of the near one, mm: where a taper is turned over whose
+        ends are turned against each other.
     bent
         How many times as far the normal turns.
 
@@ -57,6 +60,7 @@ class TaperedSheet:
     width: Mm
     lift: Mm
     reference: Mm
+    shift: Mm = 0.0
     bent: Ratio = 1.0
 
     def __post_init__(self) -> None:
@@ -68,7 +72,7 @@ class TaperedSheet:
 
     @property
     def _ruled(self) -> Ruled:
-        return ruled(self.near, self.far, self.width, self.lift)
+        return ruled(self.near, self.far, self.width, self.lift, self.shift)
 
     @property
     def profile(self) -> Profile:
@@ -117,7 +121,7 @@ class TaperedSheet:
         """Rulings in space at the height ``reference``: middle points and unit vectors across, along and normal."""
         if self.bent == 1.0:
             return self._ruled.frames(u)
-        return sprung(self.near, self.far, self.width, self.lift, self.bent).frames(u)
+        return sprung(self.near, self.far, self.width, self.lift, self.bent, self.shift).frames(u)
 
     def rates(self, u: Floats) -> Rates:
         """How the rulings move and turn at u; see ``ruled``."""
@@ -289,6 +293,23 @@ class TaperedSheet:
         """Radius of the sheet where it is bent most."""
         return min(self.least_radii)
 
+    @property
+    def turned_over(self) -> "TaperedSheet":
+        """The same sheet turned over about its length: crowns are hollows, and both ends change sides.
+
+        The far curve as it was is level now, and the way from one middle to the other turns with it.
+        """
+        c, s = math.cos(self.tilt), math.sin(self.tilt)
+        return TaperedSheet(
+            near=self.far.scaled(-1.0),
+            far=self.near.scaled(-1.0),
+            width=self.width,
+            lift=self.lift * c - self.shift * s,
+            reference=self.reference,
+            shift=-self.lift * s - self.shift * c,
+            bent=self.bent,
+        )
+
     def sprung(self, ratio: Ratio) -> "TaperedSheet":
         """Give the released state: every turn of the normal smaller by the springback ratio, lengths kept.
 
@@ -303,6 +324,7 @@ class TaperedSheet:
             width=self.width,
             lift=self.lift,
             reference=self.reference,
+            shift=self.shift,
             bent=_whole(self.bent * kept),
         )
 
@@ -361,7 +383,8 @@ def _lengths(surface: Ruled, d: Mm) -> Series:
 @lru_cache(maxsize=64)
 def _places(sheet: TaperedSheet) -> Floats:
     places = np.union1d(
-        sheet.profile.places(), ruled(sheet.near, sheet.far, sheet.width, sheet.lift).heading.breaks
+        sheet.profile.places(),
+        ruled(sheet.near, sheet.far, sheet.width, sheet.lift, sheet.shift).heading.breaks,
     )
     places.flags.writeable = False
     return places

@@ -340,3 +340,22 @@ def test_any_two_chains_of_equal_turns_make_a_sheet_or_a_clear_stop(
     again = sheet.locate(x, y, 10.0)
     assert again[0] == pytest.approx(u, abs=1e-6)
     assert again[1] == pytest.approx(w, abs=1e-6)
+
+
+@pytest.mark.parametrize("name", TAPERS)
+@pytest.mark.parametrize("bent", [1.0, 1.05])
+def test_turned_over_it_is_the_same_sheet(name: str, bent: float) -> None:
+    """A rigid motion keeps every distance (Euclid): also where one end is turned against the other and lies higher."""
+    sheet = taper(name, bent)
+    over = sheet.turned_over
+    u = np.linspace(-0.5, 0.5, 9) * sheet.profile.length
+    shares = np.linspace(-1.0, 1.0, 9)[::-1]
+    w = shares * sheet.half_width(u)
+    deep = 7.0
+    points = sheet.place(u, w, sheet.reference + deep)
+    others = over.place(u, -w, over.reference - deep)
+    apart, apart_over = (np.linalg.norm(row[:, None] - row[None], axis=2) for row in (points, others))
+    # curves are integrated from end to end and back
+    assert np.allclose(apart, apart_over, atol=1e-6)
+    assert over.turned_over.lift == pytest.approx(sheet.lift, abs=1e-9)
+    assert over.turned_over.shift == pytest.approx(0.0, abs=1e-9)
