@@ -29,9 +29,13 @@ ROOM: Mm = OUT + WIDE_END + ASIDE + LETTERS
 """What it takes beside the outline."""
 
 
-def cutting_plane(letter: str, left: Mm, right: Mm, scale: Scale) -> Iterator[Item]:
-    """Cutting plane along y = 0 of a view, seen from below, past the edges of what it cuts; in the view's own mm."""
+def cutting_plane(letter: str, left: Mm, right: Mm, scale: Scale, passing: Mm) -> Iterator[Item]:
+    """Cutting plane along y = 0 of a view, seen from below, past the edges of what it cuts; in the view's own mm.
+
+    A level line at y = ``passing`` goes on past its ends.
+    """
     unit = 1.0 / scale.ratio
+    level = _level(passing * scale.ratio) * unit
     yield Stroke(
         curve=Line(start=(left - OUT * unit, 0.0), end=(right + OUT * unit, 0.0)), pen=CENTRE, part="plane"
     )
@@ -43,8 +47,17 @@ def cutting_plane(letter: str, left: Mm, right: Mm, scale: Scale) -> Iterator[It
         yield placed(arrow((0.0, 0.0), 0.5 * math.pi), unit, tip)
         yield Text(
             text=letter,
-            position=(tip[0] + side * ASIDE * unit, -0.5 * SHAFT * unit),
+            position=(tip[0] + side * ASIDE * unit, level),
             height=LETTERS,
             align=Align.RIGHT if side < 0.0 else Align.LEFT,
             level=Level.MIDDLE,
         )
+
+
+def _level(passing: Mm) -> Mm:
+    """Middle of the letters on paper: beside the arrows, or above the plane where a line would go through them."""
+    beside = -0.5 * SHAFT
+    half = 0.5 * LETTERS + ASIDE
+    # a line in the plane itself is no other line
+    is_crossed = beside - half < passing < min(beside + half, -0.5 * CUTTING.width)
+    return -beside if is_crossed else beside

@@ -180,7 +180,7 @@ def _view(plan: Plan, shown: list[Outline], scale: Scale) -> View:
         below.insert(0, Wanted(start=near[0], end=near[1], text=written(near[1][0] - near[0][0], units)))
     mark = () if plan.taper is not None else _mark(shown, plan, scale, x1 + seam)
     # of a taper the sections are cut along its ends, not along the middle
-    plane = () if plan.taper is not None else tuple(cutting_plane("A", left, x1 + seam, scale))
+    plane = () if plan.taper is not None else tuple(cutting_plane("A", left, x1 + seam, scale, spot[1]))
     left_of = stack_dimensions(view, beside, Side.LEFT, left, first=FIRST_LANE + (ROOM if plane else 0.0))
     taken = boxes_of(view_on_paper(replace(view, items=left_of)))
     dimensions = (

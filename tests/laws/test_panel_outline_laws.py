@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely import Polygon
 
@@ -102,6 +102,12 @@ def made(asked: Mapping[str, Any]) -> tuple[Layup | None, str]:
 
 
 @given(panel=panels(), overhang=st.sampled_from([0.0, 6.0, 25.0]), trim=st.sampled_from([0.0, 12.0]))
+@example(
+    # two directions on the bare panel meet in one corner of the sheet that hangs over it
+    panel={"corners": ((0.0, 0.0), (0.0, 161.0), (490.0, 503.0)), "fillet": 20.0},
+    overhang=0.0,
+    trim=0.0,
+)
 @settings(max_examples=10, deadline=None)
 def test_any_outline_gives_closed_meshes_or_a_clear_refusal(
     panel: dict[str, Any], overhang: float, trim: float
