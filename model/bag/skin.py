@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
 from ..base import Base
 from ..shape.mesh import Indices
@@ -214,30 +213,16 @@ def cut_at(down: Descent, margin: Floats, past: Mm) -> Cut:
 
 def above_cut(rows: Floats, cut: Cut) -> Floats:
     """Rows of a skin from where a sheet ends upward; those below lie at its end."""
-    number = np.arange(len(rows))[:, None]
-    found = np.where((number > cut.row)[:, :, None], rows, _ends(rows, cut))
-    # also the corner before the end: what lies between it and the next is where the end is
-    return _as_one(found, rows, number >= cut.row)
+    number = np.arange(len(rows))[:, None, None]
+    found: Floats = np.where(number > cut.row[:, None], rows, _ends(rows, cut))
+    return found
 
 
 def below_cut(rows: Floats, cut: Cut) -> Floats:
     """Rows of a skin from below up to where a sheet ends; those above lie at its end."""
-    number = np.arange(len(rows))[:, None]
-    found = np.where((number <= cut.row)[:, :, None], rows, _ends(rows, cut))
-    return _as_one(found, rows, number <= cut.row + 1)
-
-
-def _as_one(found: Floats, rows: Floats, kept: NDArray[np.bool_]) -> Floats:
-    """Rows of a cut skin, with one end for neighbouring columns that coincide in all that is kept of them.
-
-    Directions apart on bare work may meet in one corner of a skin around it. Ends a hair apart on that one corner
-    would make a fold without width, which comes back on itself where it lies on the middle line.
-    """
-    apart = np.abs(rows[:, 1:] - rows[:, :-1]).max(axis=2) > SAME
-    is_other = np.any(apart & kept[:, 1:] & kept[:, :-1], axis=0)
-    first = np.where(np.concatenate(([True], is_other)), np.arange(rows.shape[1]), 0)
-    one: Floats = found[:, np.maximum.accumulate(first)]
-    return one
+    number = np.arange(len(rows))[:, None, None]
+    found: Floats = np.where(number <= cut.row[:, None], rows, _ends(rows, cut))
+    return found
 
 
 def _ends(rows: Floats, cut: Cut) -> Floats:
@@ -247,6 +232,18 @@ def _ends(rows: Floats, cut: Cut) -> Floats:
     run = high - low
     share = np.sum((cut.point - low) * run, axis=1) / np.maximum(np.sum(run * run, axis=1), SAME**2)
     found: Floats = low + np.clip(share, 0.0, 1.0)[:, None] * run
+    return found[_first_alike(np.concatenate((low, high), axis=1))]
+
+
+def _first_alike(ways: Floats) -> Indices:
+    """Number of the first of the neighbours that end on one way down, at every corner.
+
+    Directions apart on bare work may meet in one corner of a skin around it. Ends a hair apart on that one corner
+    would make a fold without width, which comes back on itself where it lies on the middle line.
+    """
+    is_other = np.abs(np.diff(ways, axis=0)).max(axis=1) > SAME
+    first = np.where(np.concatenate(([True], is_other)), np.arange(len(ways)), 0)
+    found: Indices = np.maximum.accumulate(first)
     return found
 
 

@@ -108,6 +108,12 @@ def made(asked: Mapping[str, Any]) -> tuple[Layup | None, str]:
     overhang=0.0,
     trim=0.0,
 )
+@example(
+    # the same on the way down over a face that stands out
+    panel={"corners": ((534.0, 794.0), (156.0, 755.0), (1065.0, 797.0)), "fillet": 10.0},
+    overhang=25.0,
+    trim=0.0,
+)
 @settings(max_examples=10, deadline=None)
 def test_any_outline_gives_closed_meshes_or_a_clear_refusal(
     panel: dict[str, Any], overhang: float, trim: float
