@@ -97,14 +97,14 @@ def _sector(sector: Sector | None) -> Document | None:
 
 
 def _base(plan: Plan) -> Document:
-    base = plan.base
+    base, (length, width, height) = plan.base, plan.base_size
     return {
         "kind": base.kind,
         "material": base.material,
         "material_name": base.material_name,
-        "length": base.foot[1] - base.foot[0],
-        "width": base.outline.width,
-        "height": base.highest,
+        "length": length,
+        "width": width,
+        "height": height,
     }
 
 

@@ -112,8 +112,8 @@ def bodies(plan: Plan) -> dict[str, Solid]:
     if plan.is_undercut:
         return layers
     # the film over a taper is drawn as if its larger end ran all through the width
-    stack = plan.stack if plan.taper is None else plan.taper.larger.stack
-    film = drape(stack, plan.base, plan.bag, plan.valve, plan.layup.bag.thickness)
+    stack = plan.draped.stack
+    film = drape(stack, plan.draped.base, plan.bag, plan.valve, plan.layup.bag.thickness)
     disc = valve_disc(film, stack, plan.bag, plan.valve)
     return (
         {"lower-film": lower_film(film)}

@@ -30,12 +30,7 @@ def bent_uprights(plan: Plan, scene: Scene) -> dict[str, Upright]:
         part.key: _of_layer(part, sheets[part.key].height, sheets[part.key].top)
         for part in scene.parts
         if part.key in sheets
-    } | dict(zip((part.key for part in over), _over(over, _draped(plan)), strict=True))
-
-
-def _draped(plan: Plan) -> Plan:
-    """The plan over which the film is drawn: of a taper that of its larger end."""
-    return plan if plan.taper is None else plan.taper.larger
+    } | dict(zip((part.key for part in over), _over(over, plan.draped), strict=True))
 
 
 def _lies_below(part: Part) -> bool:

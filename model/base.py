@@ -69,6 +69,12 @@ class Base:
         return float(self.upper[:, 0].min()), float(self.upper[:, 0].max())
 
     @property
+    def length(self) -> Mm:
+        """Extent along x."""
+        left, right = self.foot
+        return right - left
+
+    @property
     def upper(self) -> Floats:
         """Points ``(n, 2)`` of the upper side: the face, and the shoulders beside it."""
         if self.shoulder == 0.0:

@@ -8,6 +8,7 @@ from .bag.size import BagSize, size_bag
 from .bag.valve import ValvePlace, place_valve, valve_room
 from .base import Base, base_of, is_undercut
 from .chosen import Chosen, choose
+from .covering import rise_over, shared_shoulders
 from .draft import Draft
 from .errors import ShapeError
 from .form.design import FormDesign, design_form, design_taper_form, form_at_end
@@ -100,6 +101,19 @@ class Plan:
     end: EndName | None = None
     cut: PlumbCut | None = None
 
+    @property
+    def draped(self) -> "Plan":
+        """What the film is drawn over: of a taper, its larger end as if it ran all through the width."""
+        return self if self.taper is None else self.taper.larger
+
+    @property
+    def base_size(self) -> tuple[Mm, Mm, Mm]:
+        """Length, width and height of the platen or form; of the form of a taper as it is built."""
+        carcase = None if self.form is None else self.form.carcase
+        if carcase is not None:
+            return carcase.size
+        return self.base.length, self.base.outline.width, self.base.highest
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Taper:
@@ -113,7 +127,8 @@ class Taper:
         Straight jobs, each as if the curve of one end ran all through the width. They stand on the same bench and lie as
         high as their end of the taper.
     larger
-        The same where the form ends, on the side that takes more film along its curve: what the bag is sized for.
+        The same where the form ends, on its longer side, raised until all of the other side lies under it: what the film
+        is drawn over. The bag is sized for both sides as they stand.
     lift
         Height of the chord on the near side in the press above the underside of the form: what turns heights of the
         tapered sheet into z.
@@ -163,6 +178,7 @@ def _straight(
     states: States,
     cut: PlumbCut | None = None,
     raised: Mm = 0.0,
+    shoulder: Mm = 0.0,
 ) -> Plan:
     """Plan of a panel that is the same all through its width."""
     sheet = states.pressed
@@ -174,6 +190,7 @@ def _straight(
     sheet.demand_apart(0.0, height, reach)
     stack = Stack(layers=stack_layers(drafts, sheet), sheet=sheet)
     base = base_of(layup, chosen, sheet, raised)
+    base = replace(base, shoulder=max(base.shoulder, shoulder))
     along, across = along_section(stack, base), across_section(stack, base)
     size = size_bag(layup, along, across, valve_room(layup, stack), chosen.film.stock_tubes)
     valve = place_valve(layup, stack, size, along)
@@ -205,14 +222,24 @@ def _tapered(layup: Layup, chosen: Chosen, drafts: tuple[Draft, ...], plies: tup
     demand_taper(layup, drafts, states.pressed)
     near, far = (_end(chosen, end_job(layup, states, name)) for name in ENDS)
     # the bag has to go round the form where it ends
-    edges = [_end(chosen, end_job(layup, states, name, form_reach(layup, states))) for name in ENDS]
-    larger = max(edges, key=lambda end: end.along.girth)
+    jobs = [end_job(layup, states, name, form_reach(layup, states)) for name in ENDS]
+    bare = [_end(chosen, job) for job in jobs]
+    edges = [
+        _end(chosen, job, shoulder=wide) if wide > end.base.shoulder else end
+        for job, end, wide in zip(jobs, bare, shared_shoulders([end.base for end in bare]), strict=True)
+    ]
+    longer, other = sorted(range(len(edges)), key=lambda number: -bare[number].base.length)
+    larger, smaller = edges[longer], edges[other]
+    rise = rise_over(larger.stack, larger.base, smaller.stack, smaller.base)
+    job = replace(jobs[longer], raised=jobs[longer].raised + rise)
+    draped = _end(chosen, job, shoulder=larger.base.shoulder) if rise > 0.0 else larger
+    along = max((end.along for end in edges), key=lambda section: section.girth)
     across = max((end.across for end in edges), key=lambda section: section.girth)
     sheet = Sheet(profile=states.pressed.profile, reference=states.pressed.reference)
     layers = tapered_layers(stack_layers(drafts, sheet), layup.panel.width, states.pressed)
     stack = Stack(layers=layers, sheet=sheet)
-    size = size_bag(layup, larger.along, across, valve_room(layup, stack), chosen.film.stock_tubes)
-    valve = place_valve(layup, stack, size, larger.along)
+    size = size_bag(layup, along, across, valve_room(layup, stack), chosen.film.stock_tubes)
+    valve = place_valve(layup, stack, size, along)
     undercut = any(end.is_undercut for end in (near, far))
     film = None if undercut else cut_film(size, chosen.film, layup.bag.roll, valve)
     lift = form_lift(layup, states, larger.base.board)
@@ -243,20 +270,22 @@ def _tapered(layup: Layup, chosen: Chosen, drafts: tuple[Draft, ...], plies: tup
         spring=states.spring,
         base=larger.base,
         form=form,
-        along=larger.along,
+        along=along,
         across=across,
         bag=size,
         valve=valve,
         film=film,
         is_undercut=undercut,
-        taper=Taper(states=states, near=shown("near", near), far=shown("far", far), larger=larger, lift=lift),
+        taper=Taper(states=states, near=shown("near", near), far=shown("far", far), larger=draped, lift=lift),
     )
 
 
-def _end(chosen: Chosen, job: EndJob) -> Plan:
-    """Straight job of one end."""
+def _end(chosen: Chosen, job: EndJob, shoulder: Mm = 0.0) -> Plan:
+    """Straight job of one end, with shoulders beside a hollow that are so wide at least."""
     drafts = draft_layers(job.layup, chosen)
-    return _straight(job.layup, chosen, drafts, plies_of(chosen, drafts), job.states, raised=job.raised)
+    return _straight(
+        job.layup, chosen, drafts, plies_of(chosen, drafts), job.states, raised=job.raised, shoulder=shoulder
+    )
 
 
 def _finished(layup: Layup, chosen: Chosen, plies: tuple[Ply, ...]) -> tuple[Ply, ...]:

@@ -130,8 +130,8 @@ class _Shape:
 
 def _bagged(plan: Plan, layers: tuple[_Shape, ...]) -> tuple[_Shape, ...]:
     """The layers on their platen or form, with the films around them and the valve on top."""
-    under = plan.taper.larger.stack if plan.taper is not None else plan.stack
-    film = drape(under, plan.base, plan.bag, plan.valve, plan.layup.bag.thickness)
+    under = plan.draped.stack
+    film = drape(under, plan.draped.base, plan.bag, plan.valve, plan.layup.bag.thickness)
     disc = valve_disc(film, under, plan.bag, plan.valve)
     name, note = plan.chosen.film.name, _film_note(plan)
     across = f"{both(2.0 * plan.valve.radius)} across"
@@ -158,7 +158,7 @@ def _tail_shape(plan: Plan, under: Stack, disc: ValveDisc) -> tuple[_Shape, ...]
 def tail_of(plan: Plan, stack: Stack, disc: ValveDisc) -> Tail | None:
     """The tail of breather under a valve beside the work, over the layers that the film is draped over."""
     beside = plan.valve.over == "tail"
-    return breather_tail(stack, plan.base, disc, plan.layup.breather.tail) if beside else None
+    return breather_tail(stack, plan.draped.base, disc, plan.layup.breather.tail) if beside else None
 
 
 def _film_note(plan: Plan) -> str:

@@ -43,9 +43,9 @@ def _base(plan: Plan, ink: Ink) -> Iterator[str]:
     if plan.is_undercut:
         yield _row("", f"{base.kind}: {UNDERCUT}", "", "", "", " ")
         return
-    foot, width = base.foot[1] - base.foot[0], base.outline.width
-    yield _row("", base.kind, in_mm(base.highest), in_mm(foot).removesuffix(" mm"), in_mm(width), "×")
-    yield ink(_second(base.material_name, base.highest, foot, width), "quiet")
+    length, width, height = plan.base_size
+    yield _row("", base.kind, in_mm(height), in_mm(length).removesuffix(" mm"), in_mm(width), "×")
+    yield ink(_second(base.material_name, height, length, width), "quiet")
 
 
 def _second(material: str, thickness: float, length: float, width: float) -> str:

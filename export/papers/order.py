@@ -23,8 +23,8 @@ def _base(plan: Plan) -> Iterator[Row]:
         outline = base.outline
         yield _row("P", f"platen, {base.material_name}", outline.length, outline.width, 1)
     elif base.kind == "form":
-        left, right = base.foot
-        yield _row("F", f"form, {base.material_name}", right - left, base.outline.width, 1)
+        length, width, _ = plan.base_size
+        yield _row("F", f"form, {base.material_name}", length, width, 1)
 
 
 def _layers(plan: Plan) -> Iterator[Row]:

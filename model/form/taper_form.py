@@ -90,6 +90,12 @@ class Carcase:
         core = self.points(y, 0.0, DRAWN)
         return np.array([*core.left, *(corner[:2] for corner in core.curve), *core.right])
 
+    @property
+    def size(self) -> tuple[Mm, Mm, Mm]:
+        """Length, width and height of the whole form: its face is straight along each ruling, so both ends tell."""
+        points = np.concatenate([self.edge(side * 0.5 * self.width) for side in (-1.0, 1.0)])
+        return float(np.ptp(points[:, 0])), self.width, float(points[:, 1].max())
+
     def _core(self, curve: tuple[Corner, ...], y: Mm) -> Core:
         if self.shoulder == 0.0:
             return Core(curve=curve, left=(), right=(), foot=self.board)

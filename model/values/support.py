@@ -135,11 +135,11 @@ def _box(plan: Plan, board: Board, p: MPa) -> Iterator[Value]:
 
 def box_walls(plan: Plan, board: Board, p: MPa) -> tuple[BoxWall, ...]:
     """Walls of a form that is built as a box; its face counts as flat, which is safe."""
-    left, right = plan.base.foot
+    length, width, height = plan.base_size
     return hollow_box(
-        length=right - left,
-        width=plan.base.outline.width,
-        height=plan.base.highest,
+        length=length,
+        width=width,
+        height=height,
         t=plan.layup.form.skin,
         E=min(board.E, board.E_across),
         nu=board.nu,

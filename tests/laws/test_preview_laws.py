@@ -21,8 +21,8 @@ def test_corners_of_a_bent_stack_stand_above_the_nearest_place_of_the_form(path)
     shown = scene(plan)
     uprights = bent_uprights(plan, shown)
     # the form's face by many places: what the foot of a corner is looked up on here is found by nothing but distance
-    # over a taper the film is drawn as over its larger end; the layers' own normals are told by test_taper_stack_laws
-    ground = plan if plan.taper is None else plan.taper.larger
+    # over a taper the film is drawn as over its larger end; the layers stand on the tapered sheet itself
+    ground = plan.draped
     layers = {layer.key for layer in plan.stack.layers}
     half = 0.5 * ground.base.outline.length
     t = np.linspace(-half, half, 8001)
