@@ -284,12 +284,16 @@ def test_the_valve_is_dragged_with_its_clearances_live(bench: Bench) -> None:
     grip = bench.page.locator(".grip")
     rooms = bench.page.locator("#rooms")
     before = rooms.text_content()
+    # waits until the grip stands still in the new view
+    grip.hover()
     box = grip.bounding_box()
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
     bench.page.mouse.move(x, y)
     bench.page.mouse.down()
     bench.page.mouse.move(x + 30, y, steps=3)
-    assert rooms.text_content() != before
+    bench.page.wait_for_function(
+        "before => document.getElementById('rooms').textContent !== before", arg=before
+    )
     moved = bench.page.locator("#valve-end").input_value()
     bench.after(bench.page.mouse.up)
     # from above, 30 pixels to the right are 30 pixels' worth of millimetres away from the closed end
