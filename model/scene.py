@@ -162,7 +162,7 @@ def tail_of(plan: Plan, stack: Stack, disc: ValveDisc) -> Tail | None:
 
 
 def _film_note(plan: Plan) -> str:
-    drawn = "" if plan.taper is None else "drawn as if the larger end ran through; "
+    drawn = "" if plan.taper is None else "drawn clear of all the work, as if the longer end ran through; "
     return f"{drawn}inside {both_size(plan.bag.length, plan.bag.width)}"
 
 
