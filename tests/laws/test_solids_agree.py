@@ -4,7 +4,7 @@ The referee is the CAD kernel itself: its checker, and its areas, lengths and vo
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
@@ -160,22 +160,6 @@ def end_face(solid: Solid) -> Any:
     return next(face for face, normal, _ in planes(solid) if abs(normal[1]) > 0.5)
 
 
-def fused_volume(bodies: list[Solid]) -> float:
-    from OCP.BRepAlgoAPI import BRepAlgoAPI_Fuse
-    from OCP.TopTools import TopTools_ListOfShape
-
-    arguments, tools = TopTools_ListOfShape(), TopTools_ListOfShape()
-    arguments.Append(bodies[0])
-    for body in bodies[1:]:
-        tools.Append(body)
-    fuse = BRepAlgoAPI_Fuse()
-    fuse.SetArguments(arguments)
-    fuse.SetTools(tools)
-    fuse.Build()
-    assert fuse.IsDone()
-    return volume(fuse.Shape())
-
-
 def mesh_volume(mesh: Mesh) -> float:
     """Volume by the divergence theorem."""
     a, b, c = mesh.points[mesh.triangles].transpose(1, 0, 2)
@@ -250,11 +234,13 @@ def test_the_form_shares_its_face_with_the_lowest_layer(built: dict[str, Built])
 
 
 @pytest.mark.parametrize("name", ["rectangle", "ellipse", "arc", "concave", "half round"])
-def test_the_union_is_as_large_as_the_sum(built: dict[str, Built], name: str) -> None:
+def test_the_union_is_as_large_as_the_sum(
+    fused: Callable[[list[Solid]], Solid], built: dict[str, Built], name: str
+) -> None:
     """Nothing overlaps anything: every part of the assembly, glued into one."""
     bodies = [part.solid for part in built[name].parts]
     total = sum(volume(body) for body in bodies)
-    assert fused_volume(bodies) == pytest.approx(total, rel=1e-9)
+    assert volume(fused(bodies)) == pytest.approx(total, rel=1e-9)
 
 
 @pytest.mark.parametrize("name", FLAT | BENT)

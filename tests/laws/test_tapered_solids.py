@@ -4,6 +4,7 @@ The referee is the CAD kernel: its checker, its volumes by adaptive integration,
 """
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -76,22 +77,6 @@ def kinds(solid: Solid) -> list[str]:
     return sorted(found)
 
 
-def fused_volume(bodies: list[Solid]) -> float:
-    from OCP.BRepAlgoAPI import BRepAlgoAPI_Fuse
-    from OCP.TopTools import TopTools_ListOfShape
-
-    arguments, tools = TopTools_ListOfShape(), TopTools_ListOfShape()
-    arguments.Append(bodies[0])
-    for body in bodies[1:]:
-        tools.Append(body)
-    fuse = BRepAlgoAPI_Fuse()
-    fuse.SetArguments(arguments)
-    fuse.SetTools(tools)
-    fuse.Build()
-    assert fuse.IsDone()
-    return volume(fuse.Shape())
-
-
 @pytest.mark.parametrize("name", JOBS)
 def test_every_solid_is_valid(built: dict[str, Built], name: str) -> None:
     made = built[name]
@@ -120,11 +105,13 @@ def test_round_cones_are_cones_of_the_kernel(built: dict[str, Built], name: str)
 
 
 @pytest.mark.parametrize("name", ["round cone", "crown and hollow"])
-def test_the_union_is_as_large_as_the_sum(built: dict[str, Built], name: str) -> None:
+def test_the_union_is_as_large_as_the_sum(
+    fused: Callable[[list[Solid]], Solid], built: dict[str, Built], name: str
+) -> None:
     bodies = built[name].bodies if name in ROUND else built[name].bodies[4:6]
     total = math.fsum(volume(body) for body in bodies)
     # of splines the kernel's own tolerance for touching faces, 1e-6 mm, over layers of 0.1 mm
-    assert fused_volume(bodies) == pytest.approx(total, rel=1e-9 if name in ROUND else 1e-6)
+    assert volume(fused(bodies)) == pytest.approx(total, rel=1e-9 if name in ROUND else 1e-6)
 
 
 @pytest.mark.parametrize("name", ["round cone", "crown and hollow"])
@@ -159,7 +146,9 @@ def test_step_reads_back_whole(built: dict[str, Built], name: str, tmp_path: Pat
 @pytest.mark.parametrize(
     ("build", "lay"), [("box", "convex"), ("stacked", "concave"), ("ribs", "convex"), ("ribs", "concave")]
 )
-def test_the_form_carries_the_layers_all_over(build: str, lay: str) -> None:
+def test_the_form_carries_the_layers_all_over(
+    fused: Callable[[list[Solid]], Solid], build: str, lay: str
+) -> None:
     text = f'{SHADE}[press]\nlay = "{lay}"\n[form]\nbuild = "{build}"\nrib = 25\n{THICK}'
     made = plan(read_text(text))
     found = bodies(made)
@@ -175,4 +164,4 @@ def test_the_form_carries_the_layers_all_over(build: str, lay: str) -> None:
         assert volume(found[key], 1e-6) == pytest.approx(mesh, rel=1e-3), key
     united = [found[key] for key in (*form, *(layer.key for layer in made.stack.layers[:3]))]
     total = math.fsum(volume(body) for body in united)
-    assert fused_volume(united) == pytest.approx(total, rel=1e-7)
+    assert volume(fused(united)) == pytest.approx(total, rel=1e-7)

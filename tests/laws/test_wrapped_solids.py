@@ -4,6 +4,7 @@ The referee is the CAD kernel: its checker, its adaptive volume, its union and i
 """
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -66,22 +67,6 @@ def volume(solid: Solid) -> float:
     return float(properties.Mass())
 
 
-def fused_volume(bodies: list[Solid]) -> float:
-    from OCP.BRepAlgoAPI import BRepAlgoAPI_Fuse
-    from OCP.TopTools import TopTools_ListOfShape
-
-    arguments, tools = TopTools_ListOfShape(), TopTools_ListOfShape()
-    arguments.Append(bodies[0])
-    for body in bodies[1:]:
-        tools.Append(body)
-    fuse = BRepAlgoAPI_Fuse()
-    fuse.SetArguments(arguments)
-    fuse.SetTools(tools)
-    fuse.Build()
-    assert fuse.IsDone()
-    return volume(fuse.Shape())
-
-
 @pytest.mark.parametrize("name", LAYUPS)
 def test_every_solid_is_valid_and_as_large_as_its_blank_says(built: dict[str, Built], name: str) -> None:
     """Thickness times the area of the blank, which is exact on every bend; what hangs over an edge ends there."""
@@ -93,10 +78,12 @@ def test_every_solid_is_valid_and_as_large_as_its_blank_says(built: dict[str, Bu
 
 
 @pytest.mark.parametrize("name", UNITED)
-def test_the_union_is_as_large_as_the_sum(built: dict[str, Built], name: str) -> None:
+def test_the_union_is_as_large_as_the_sum(
+    fused: Callable[[list[Solid]], Solid], built: dict[str, Built], name: str
+) -> None:
     """Nothing overlaps and no wedge is left: a rectangle, the back that reaches past its glue, and the core."""
     bodies = list(built[name].layers().values())[:4]
-    assert fused_volume(bodies) == pytest.approx(math.fsum(volume(body) for body in bodies), rel=1e-7)
+    assert volume(fused(bodies)) == pytest.approx(math.fsum(volume(body) for body in bodies), rel=1e-7)
 
 
 @pytest.mark.parametrize("name", LAYUPS)
