@@ -1,4 +1,4 @@
-"""How far one stack on its form has to be raised until all of another one lies under it."""
+"""Both ends of a taper held against each other: what goes over both, and shoulders that reach as far out."""
 
 from collections.abc import Sequence
 
@@ -10,11 +10,11 @@ from .stack import Stack
 from .units import Mm
 
 STEPS = 400
-"""Places at which both are held against each other; the lower one's straight shoulders and ends are among them."""
+"""Places along x at which both ends are held against each other, beside the corners of the one that is to lie below."""
 
 
 def rise_over(stack: Stack, base: Base, other: Stack, other_base: Base) -> Mm:
-    """Rise of a stack with its form over another one that is as long or shorter, 0 where it lies over it already.
+    """Rise, mm, at which a stack on its form lies over another one that is as long or shorter; 0 where it does already.
 
     The shoulders beside a hollow reach as far out on the shorter side as on the longer one, at their own level.
     """

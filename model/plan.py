@@ -104,7 +104,7 @@ class Plan:
     @property
     def draped(self) -> "Plan":
         """What the film is drawn over: of a taper, its larger end as if it ran all through the width."""
-        return self if self.taper is None else self.taper.larger
+        return self if self.taper is None else self.taper.draped
 
     @property
     def base_size(self) -> tuple[Mm, Mm, Mm]:
@@ -126,7 +126,7 @@ class Taper:
     near, far
         Straight jobs, each as if the curve of one end ran all through the width. They stand on the same bench and lie as
         high as their end of the taper.
-    larger
+    draped
         The same where the form ends, on its longer side, raised until all of the other side lies under it: what the film
         is drawn over. The bag is sized for both sides as they stand.
     lift
@@ -137,7 +137,7 @@ class Taper:
     states: TaperStates
     near: Plan
     far: Plan
-    larger: Plan
+    draped: Plan
     lift: Mm
 
     @property
@@ -221,18 +221,8 @@ def _tapered(layup: Layup, chosen: Chosen, drafts: tuple[Draft, ...], plies: tup
     states = taper_states(layup, drafts, plies)
     demand_taper(layup, drafts, states.pressed)
     near, far = (_end(chosen, end_job(layup, states, name)) for name in ENDS)
-    # the bag has to go round the form where it ends
-    jobs = [end_job(layup, states, name, form_reach(layup, states)) for name in ENDS]
-    bare = [_end(chosen, job) for job in jobs]
-    edges = [
-        _end(chosen, job, shoulder=wide) if wide > end.base.shoulder else end
-        for job, end, wide in zip(jobs, bare, shared_shoulders([end.base for end in bare]), strict=True)
-    ]
-    longer, other = sorted(range(len(edges)), key=lambda number: -bare[number].base.length)
-    larger, smaller = edges[longer], edges[other]
-    rise = rise_over(larger.stack, larger.base, smaller.stack, smaller.base)
-    job = replace(jobs[longer], raised=jobs[longer].raised + rise)
-    draped = _end(chosen, job, shoulder=larger.base.shoulder) if rise > 0.0 else larger
+    longer, shorter, draped = _form_ends(layup, chosen, states)
+    edges = (longer, shorter)
     along = max((end.along for end in edges), key=lambda section: section.girth)
     across = max((end.across for end in edges), key=lambda section: section.girth)
     sheet = Sheet(profile=states.pressed.profile, reference=states.pressed.reference)
@@ -242,8 +232,8 @@ def _tapered(layup: Layup, chosen: Chosen, drafts: tuple[Draft, ...], plies: tup
     valve = place_valve(layup, stack, size, along)
     undercut = any(end.is_undercut for end in (near, far))
     film = None if undercut else cut_film(size, chosen.film, layup.bag.roll, valve)
-    lift = form_lift(layup, states, larger.base.board)
-    form = None if undercut else design_taper_form(layup, chosen, states, larger.base, lift)
+    lift = form_lift(layup, states, longer.base.board)
+    form = None if undercut else design_taper_form(layup, chosen, states, longer.base, lift)
 
     def shown(name: EndName, end: Plan) -> Plan:
         layers = tuple(
@@ -268,7 +258,7 @@ def _tapered(layup: Layup, chosen: Chosen, drafts: tuple[Draft, ...], plies: tup
         finished=_finished(layup, chosen, plies),
         released=Sheet(profile=states.released.profile, reference=states.released.reference),
         spring=states.spring,
-        base=larger.base,
+        base=longer.base,
         form=form,
         along=along,
         across=across,
@@ -276,8 +266,29 @@ def _tapered(layup: Layup, chosen: Chosen, drafts: tuple[Draft, ...], plies: tup
         valve=valve,
         film=film,
         is_undercut=undercut,
-        taper=Taper(states=states, near=shown("near", near), far=shown("far", far), larger=draped, lift=lift),
+        taper=Taper(states=states, near=shown("near", near), far=shown("far", far), draped=draped, lift=lift),
     )
+
+
+def _form_ends(layup: Layup, chosen: Chosen, states: TaperStates) -> tuple[Plan, Plan, Plan]:
+    """Straight jobs where the form ends, the longer side first, and what the film is drawn over.
+
+    The bag has to go round the form there. Beside a hollow both sides have the shoulders that reach out farthest; the
+    film is drawn over the longer side, raised until the other one lies under it.
+    """
+    jobs = [end_job(layup, states, name, form_reach(layup, states)) for name in ENDS]
+    bare = [_end(chosen, job) for job in jobs]
+    edges = [
+        _end(chosen, job, shoulder=wide) if wide > end.base.shoulder else end
+        for job, end, wide in zip(jobs, bare, shared_shoulders([end.base for end in bare]), strict=True)
+    ]
+    first, second = sorted(range(len(edges)), key=lambda number: -bare[number].base.length)
+    longer, shorter = edges[first], edges[second]
+    rise = rise_over(longer.stack, longer.base, shorter.stack, shorter.base)
+    if rise == 0.0:
+        return longer, shorter, longer
+    raised = replace(jobs[first], raised=jobs[first].raised + rise)
+    return longer, shorter, _end(chosen, raised, shoulder=longer.base.shoulder)
 
 
 def _end(chosen: Chosen, job: EndJob, shoulder: Mm = 0.0) -> Plan:
